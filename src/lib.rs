@@ -1,0 +1,2 @@
+pub mod quantity;
+pub mod source;

@@ -1,0 +1,399 @@
+//! Exact numbers: every weight, share and sum is a fraction of whole numbers until it is rounded for show.
+//!
+//! Small fractions live in two machine words; one that outgrows them moves to big integers by itself, so
+//! that no sum is ever rounded, wrapped or cut off.
+
+use std::cmp::Ordering;
+use std::fmt;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+use num_bigint::BigInt;
+use num_integer::Integer;
+use num_rational::BigRational;
+use num_traits::{Signed, ToPrimitive, Zero};
+
+/// An exact fraction.
+#[derive(Clone, Debug)]
+pub struct Ratio(Form);
+
+#[derive(Clone, Debug)]
+enum Form {
+    /// Lowest terms, denominator above zero.
+    Small(i64, i64),
+    /// Only for what does not fit the small form, so that equal numbers have one form.
+    Big(Box<BigRational>),
+}
+
+impl Ratio {
+    /// Nought.
+    pub const ZERO: Self = Self(Form::Small(0, 1));
+    /// One.
+    pub const ONE: Self = Self(Form::Small(1, 1));
+    /// One hundred.
+    pub const HUNDRED: Self = Self(Form::Small(100, 1));
+
+    /// Makes a whole number.
+    #[must_use]
+    pub const fn whole(value: i64) -> Self {
+        Self(Form::Small(value, 1))
+    }
+
+    /// Makes a fraction in lowest terms; a denominator of nought gives nothing.
+    #[must_use]
+    pub fn fraction(numerator: i64, denominator: i64) -> Option<Self> {
+        (denominator != 0).then(|| Self::reduced(i128::from(numerator), i128::from(denominator)))
+    }
+
+    /// Reads plain decimal digits with at most one dot, `12.5` or `-0.3`; anything else gives nothing.
+    #[must_use]
+    pub fn parse_decimal(text: &str) -> Option<Self> {
+        let (negative, digits) = match text.strip_prefix('-') {
+            Some(rest) => (true, rest),
+            None => (false, text),
+        };
+        let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
+        let all_digits = |run: &str| run.bytes().all(|byte| byte.is_ascii_digit());
+        if whole.is_empty() && part.is_empty() || !all_digits(whole) || !all_digits(part) {
+            return None;
+        }
+        let value = if whole.len() + part.len() <= 18 {
+            let numerator: i64 = format!("0{whole}{part}").parse().ok()?;
+            Self::fraction(numerator, 10_i64.checked_pow(u32::try_from(part.len()).ok()?)?)?
+        } else {
+            let numerator: BigInt = format!("0{whole}{part}").parse().ok()?;
+            let denominator = BigInt::from(10).pow(u32::try_from(part.len()).ok()?);
+            Self::from_big(BigRational::new(numerator, denominator))
+        };
+        Some(if negative { -&value } else { value })
+    }
+
+    /// Says whether the number is nought.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        matches!(self.0, Form::Small(0, _))
+    }
+
+    /// Says whether the number is below nought.
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        match &self.0 {
+            Form::Small(numerator, _) => *numerator < 0,
+            Form::Big(big) => big.is_negative(),
+        }
+    }
+
+    /// Says whether the number is above nought.
+    #[must_use]
+    pub fn is_positive(&self) -> bool {
+        !self.is_zero() && !self.is_negative()
+    }
+
+    /// Gives the number without its sign.
+    #[must_use]
+    pub fn abs(&self) -> Self {
+        if self.is_negative() { -self } else { self.clone() }
+    }
+
+    /// Divides; nothing where the divisor is nought.
+    #[must_use]
+    pub fn checked_div(&self, divisor: &Self) -> Option<Self> {
+        (!divisor.is_zero()).then(|| self / divisor)
+    }
+
+    /// Gives the largest whole number that is not above this one, where it fits a machine word.
+    #[must_use]
+    pub fn floor(&self) -> Option<i64> {
+        match &self.0 {
+            Form::Small(numerator, denominator) => Some(numerator.div_euclid(*denominator)),
+            Form::Big(big) => big.floor().to_integer().to_i64(),
+        }
+    }
+
+    /// Rounds to a whole number, halves away from nought, where it fits a machine word.
+    #[must_use]
+    pub fn round(&self) -> Option<i64> {
+        let half = Self(Form::Small(1, 2));
+        let rounded = (&self.abs() + &half).floor()?;
+        Some(if self.is_negative() { -rounded } else { rounded })
+    }
+
+    /// Counts the decimal digits of the longer of numerator and denominator.
+    ///
+    /// A chain of awkward shares makes fractions grow; the solver refuses one that grows past its limit.
+    #[must_use]
+    pub fn digits(&self) -> usize {
+        match &self.0 {
+            Form::Small(..) => 19,
+            Form::Big(big) => {
+                let bits = big.numer().bits().max(big.denom().bits());
+                usize::try_from(bits / 3).unwrap_or(usize::MAX)
+            }
+        }
+    }
+
+    /// Gives the nearest binary number, for physics and for drawing; never for weights or sums.
+    #[must_use]
+    #[expect(clippy::cast_precision_loss, reason = "the caller asks for an approximation")]
+    pub fn to_f64(&self) -> f64 {
+        match &self.0 {
+            Form::Small(numerator, denominator) => *numerator as f64 / *denominator as f64,
+            Form::Big(big) => big.to_f64().unwrap_or(f64::MAX),
+        }
+    }
+
+    /// Writes the number with a fixed count of decimals, halves away from nought, with a decimal point.
+    #[must_use]
+    pub fn to_fixed(&self, decimals: u32) -> String {
+        let scale = BigInt::from(10).pow(decimals);
+        let scaled = self.to_big().abs() * BigRational::from(scale.clone());
+        let rounded = (scaled + BigRational::new(1.into(), 2.into()))
+            .floor()
+            .to_integer();
+        let (whole, part) = rounded.div_rem(&scale);
+        let sign = if self.is_negative() && !rounded.is_zero() {
+            "-"
+        } else {
+            ""
+        };
+        if decimals == 0 {
+            format!("{sign}{whole}")
+        } else {
+            format!("{sign}{whole}.{part:0>width$}", width = decimals as usize)
+        }
+    }
+
+    /// Writes the number with at most a count of decimals and no trailing noughts.
+    #[must_use]
+    pub fn to_trimmed(&self, decimals: u32) -> String {
+        let fixed = self.to_fixed(decimals);
+        if fixed.contains('.') {
+            fixed.trim_end_matches('0').trim_end_matches('.').to_owned()
+        } else {
+            fixed
+        }
+    }
+
+    fn to_big(&self) -> BigRational {
+        match &self.0 {
+            Form::Small(numerator, denominator) => {
+                BigRational::new_raw((*numerator).into(), (*denominator).into())
+            }
+            Form::Big(big) => (**big).clone(),
+        }
+    }
+
+    fn from_big(big: BigRational) -> Self {
+        match (big.numer().to_i64(), big.denom().to_i64()) {
+            (Some(numerator), Some(denominator)) => Self(Form::Small(numerator, denominator)),
+            _ => Self(Form::Big(Box::new(big))),
+        }
+    }
+
+    /// Brings a fraction of double words to lowest terms; the denominator is not nought.
+    fn reduced(numerator: i128, denominator: i128) -> Self {
+        let divisor = gcd(numerator.unsigned_abs(), denominator.unsigned_abs());
+        let sign: i128 = if denominator < 0 { -1 } else { 1 };
+        let divisor = i128::try_from(divisor).unwrap_or(1).max(1) * sign;
+        let (numerator, denominator) = (numerator / divisor, denominator / divisor);
+        match (i64::try_from(numerator), i64::try_from(denominator)) {
+            (Ok(numerator), Ok(denominator)) => Self(Form::Small(numerator, denominator)),
+            _ => Self(Form::Big(Box::new(BigRational::new(
+                numerator.into(),
+                denominator.into(),
+            )))),
+        }
+    }
+}
+
+/// Finds the greatest common divisor; words are used as soon as both sides fit, which is nearly always.
+fn gcd(mut left: u128, mut right: u128) -> u128 {
+    while right != 0 {
+        if let (Ok(left), Ok(right)) = (u64::try_from(left), u64::try_from(right)) {
+            return u128::from(left.gcd(&right));
+        }
+        (left, right) = (right, left % right);
+    }
+    left
+}
+
+impl Add for &Ratio {
+    type Output = Ratio;
+    fn add(self, other: &Ratio) -> Ratio {
+        match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) => {
+                let (a, b, c, d) = (i128::from(*a), i128::from(*b), i128::from(*c), i128::from(*d));
+                if b == d {
+                    return Ratio::reduced(a + c, b);
+                }
+                // Each product is below 2^126, so that the sum fits.
+                Ratio::reduced(a * d + c * b, b * d)
+            }
+            _ => Ratio::from_big(self.to_big() + other.to_big()),
+        }
+    }
+}
+
+impl Neg for &Ratio {
+    type Output = Ratio;
+    fn neg(self) -> Ratio {
+        match &self.0 {
+            Form::Small(numerator, denominator) => {
+                Ratio::reduced(-i128::from(*numerator), i128::from(*denominator))
+            }
+            Form::Big(big) => Ratio::from_big(-(**big).clone()),
+        }
+    }
+}
+
+impl Sub for &Ratio {
+    type Output = Ratio;
+    fn sub(self, other: &Ratio) -> Ratio {
+        self + &-other
+    }
+}
+
+impl Mul for &Ratio {
+    type Output = Ratio;
+    fn mul(self, other: &Ratio) -> Ratio {
+        match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) => {
+                Ratio::reduced(i128::from(*a) * i128::from(*c), i128::from(*b) * i128::from(*d))
+            }
+            _ => Ratio::from_big(self.to_big() * other.to_big()),
+        }
+    }
+}
+
+impl Div for &Ratio {
+    type Output = Ratio;
+    /// Divides; the caller has made sure that the divisor is not nought (see [`Ratio::checked_div`]).
+    fn div(self, other: &Ratio) -> Ratio {
+        match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) if *c != 0 => {
+                Ratio::reduced(i128::from(*a) * i128::from(*d), i128::from(*b) * i128::from(*c))
+            }
+            _ if other.is_zero() => Ratio::ZERO,
+            _ => Ratio::from_big(self.to_big() / other.to_big()),
+        }
+    }
+}
+
+macro_rules! by_value {
+    ($($operator:ident $method:ident),*) => {$(
+        impl $operator for Ratio {
+            type Output = Ratio;
+            fn $method(self, other: Ratio) -> Ratio {
+                $operator::$method(&self, &other)
+            }
+        }
+        impl $operator<&Ratio> for Ratio {
+            type Output = Ratio;
+            fn $method(self, other: &Ratio) -> Ratio {
+                $operator::$method(&self, other)
+            }
+        }
+    )*};
+}
+by_value!(Add add, Sub sub, Mul mul, Div div);
+
+impl Neg for Ratio {
+    type Output = Self;
+    fn neg(self) -> Self {
+        -&self
+    }
+}
+
+impl std::iter::Sum for Ratio {
+    fn sum<I: Iterator<Item = Self>>(terms: I) -> Self {
+        terms.fold(Self::ZERO, |sum, term| &sum + &term)
+    }
+}
+
+impl<'a> std::iter::Sum<&'a Self> for Ratio {
+    fn sum<I: Iterator<Item = &'a Self>>(terms: I) -> Self {
+        terms.fold(Self::ZERO, |sum, term| &sum + term)
+    }
+}
+
+impl PartialEq for Ratio {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Ratio {}
+
+impl PartialOrd for Ratio {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Ratio {
+    fn cmp(&self, other: &Self) -> Ordering {
+        match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) => {
+                (i128::from(*a) * i128::from(*d)).cmp(&(i128::from(*c) * i128::from(*b)))
+            }
+            _ => self.to_big().cmp(&other.to_big()),
+        }
+    }
+}
+
+impl fmt::Display for Ratio {
+    /// Writes the exact fraction, `3` or `1/3`.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.0 {
+            Form::Small(numerator, 1) => write!(out, "{numerator}"),
+            Form::Small(numerator, denominator) => write!(out, "{numerator}/{denominator}"),
+            Form::Big(big) => write!(out, "{big}"),
+        }
+    }
+}
+
+impl Default for Ratio {
+    fn default() -> Self {
+        Self::ZERO
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Ratio;
+
+    fn ratio(numerator: i64, denominator: i64) -> Ratio {
+        Ratio::fraction(numerator, denominator).unwrap_or_default()
+    }
+
+    #[test]
+    fn thirds_make_one() {
+        let third = ratio(1, 3);
+        assert_eq!(&(&third + &third) + &third, Ratio::ONE);
+    }
+
+    #[test]
+    fn grows_past_machine_words_and_comes_back() {
+        let big = ratio(i64::MAX, 7);
+        let square = &big * &big;
+        assert_eq!(&square / &big, big);
+        assert!((&square - &square).is_zero());
+    }
+
+    #[test]
+    fn reads_decimals_and_nothing_else() {
+        assert_eq!(Ratio::parse_decimal("12.50"), Some(ratio(25, 2)));
+        assert_eq!(Ratio::parse_decimal(".5"), Some(ratio(1, 2)));
+        for wrong in ["", ".", "1e3", "nan", "+1", "1,5", "½", "1_000"] {
+            assert_eq!(Ratio::parse_decimal(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn rounds_halves_away_from_nought() {
+        assert_eq!(ratio(5, 2).round(), Some(3));
+        assert_eq!(ratio(-5, 2).round(), Some(-3));
+        assert_eq!(ratio(1, 8).to_fixed(2), "0.13");
+        assert_eq!(ratio(-1, 1000).to_fixed(2), "0.00");
+        assert_eq!(ratio(5, 2).to_trimmed(3), "2.5");
+    }
+}
