@@ -1,0 +1,1 @@
+//! Tree to recipe: checked meaning.
