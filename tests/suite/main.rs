@@ -1,0 +1,3 @@
+//! The one integration test binary: module lines and nothing else.
+
+mod catalog;
