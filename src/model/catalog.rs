@@ -34,8 +34,8 @@ pub struct Catalog {
 /// a dozen of the rows and has a few milliseconds for everything.
 #[derive(Debug)]
 enum Entry {
-    Whole(Box<Ingredient>),
-    Row(table::Row, OnceLock<Option<Box<Ingredient>>>),
+    Whole(Arc<Ingredient>),
+    Row(table::Row, OnceLock<Option<Arc<Ingredient>>>),
 }
 
 /// A word that names a family and not an ingredient.
@@ -95,7 +95,7 @@ impl Catalog {
         );
         let entries = entries
             .into_iter()
-            .map(|entry| Entry::Whole(Box::new(entry)))
+            .map(|entry| Entry::Whole(Arc::new(entry)))
             .collect();
         Self {
             entries,
@@ -106,7 +106,7 @@ impl Catalog {
 
     /// Finds an ingredient by name or alias, whatever the case, spacing and number of the words.
     #[must_use]
-    pub fn lookup(&self, name: &str) -> Option<&Ingredient> {
+    pub fn lookup(&self, name: &str) -> Option<&Arc<Ingredient>> {
         self.lookup_folded(&fold_name(name))
     }
 
@@ -124,13 +124,13 @@ impl Catalog {
     }
 
     /// Gives every ingredient that can be found, nearer layers first, in the order of their tables.
-    pub fn ingredients(&self) -> impl Iterator<Item = &Ingredient> {
+    pub fn ingredients(&self) -> impl Iterator<Item = &Arc<Ingredient>> {
         self.layers()
             .flat_map(|layer| &layer.entries)
             .filter_map(Entry::read)
             .filter(|entry| {
                 self.lookup(&entry.name)
-                    .is_some_and(|found| std::ptr::eq(found, *entry))
+                    .is_some_and(|found| Arc::ptr_eq(found, entry))
             })
     }
 
@@ -156,7 +156,7 @@ impl Catalog {
         }
     }
 
-    fn lookup_folded(&self, folded: &str) -> Option<&Ingredient> {
+    fn lookup_folded(&self, folded: &str) -> Option<&Arc<Ingredient>> {
         self.layers().find_map(|layer| {
             let place = layer.index.get(folded)?;
             layer.entries.get(*place)?.read()
@@ -169,12 +169,12 @@ impl Catalog {
 }
 
 impl Entry {
-    fn read(&self) -> Option<&Ingredient> {
+    fn read(&self) -> Option<&Arc<Ingredient>> {
         match self {
             Self::Whole(whole) => Some(whole),
             Self::Row(row, read) => read
-                .get_or_init(|| Ingredient::from_row(row).ok().map(Box::new))
-                .as_deref(),
+                .get_or_init(|| Ingredient::from_row(row).ok().map(Arc::new))
+                .as_ref(),
         }
     }
 
