@@ -7,5 +7,6 @@
 pub mod diag;
 pub mod model;
 pub mod quantity;
+pub mod render;
 pub mod source;
 pub mod syntax;

@@ -57,6 +57,21 @@ impl<'text> LineIndex<'text> {
         }
     }
 
+    /// Gives the bytes of a line, counted from 1, without its line end; a line past the end is empty.
+    #[must_use]
+    pub fn line(&self, number: usize) -> std::ops::Range<usize> {
+        let end_of_text = self.text.len();
+        let start_of = |number: usize| {
+            let at = number.checked_sub(1).and_then(|at| self.starts.get(at));
+            at.copied().unwrap_or(end_of_text)
+        };
+        let start = start_of(number);
+        let whole = self.text.get(start..start_of(number + 1)).unwrap_or_default();
+        let bare = whole.strip_suffix('\n').unwrap_or(whole);
+        let bare = bare.strip_suffix('\r').unwrap_or(bare);
+        start..start + bare.len()
+    }
+
     /// Gives the number of lines; a text that ends with a line end has an empty last one.
     #[must_use]
     pub fn count(&self) -> usize {

@@ -1,3 +1,16 @@
 //! The one integration test binary: module lines and nothing else.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "tests read the tree, write into a folder of their own and start the program"
+)]
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
 
 mod catalog;
+mod house_rules;
+mod kitchen;

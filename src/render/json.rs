@@ -1,0 +1,247 @@
+//! JSON for programs: the faults of a run, and the schemas that describe what is printed.
+//!
+//! Owns the shape of the fault document; that of the sheet is a view. The schemas in `grammar/` are made of
+//! these types.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::source_of;
+use crate::diag::{Diagnostic, Label, Severity};
+use crate::source::{LineIndex, Source, Span};
+
+/// The version of the fault document; it grows when a field changes its meaning or goes.
+const CHECK_VERSION: u32 = 1;
+
+/// What `check --json` prints.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(title = "Faults found by loafwright check")]
+struct FaultDocument {
+    /// Version of this document; a reader should refuse one that it does not know.
+    schema_version: u32,
+    /// Names of the files that were looked at, in the order of the faults.
+    files: Vec<String>,
+    /// How many faults of each severity there are.
+    counts: Counts,
+    /// Every fault, file by file, in the order of the page.
+    faults: Vec<Fault>,
+}
+
+#[derive(Debug, Default, Serialize, JsonSchema)]
+struct Counts {
+    /// Faults that keep a card from being made.
+    errors: usize,
+    /// Faults that the baker should look at.
+    warnings: usize,
+    /// Cautions about food, which never stop anything.
+    cautions: usize,
+    /// Things worth knowing.
+    hints: usize,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct Fault {
+    /// Stable name of the kind of fault; `loafwright explain` says more about it.
+    slug: &'static str,
+    /// `error`, `warning`, `caution` or `hint`.
+    #[schemars(extend("enum" = ["error", "warning", "caution", "hint"]))]
+    severity: &'static str,
+    /// What is wrong, as one phrase.
+    message: String,
+    /// What to do about it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    help: Option<String>,
+    /// The place that the fault is about.
+    place: Place,
+    /// Other places that have a part in it.
+    others: Vec<Place>,
+    /// A mend that a program can carry out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fix: Option<Mend>,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct Place {
+    /// Name of the file, as it was given.
+    file: String,
+    /// Why this place; empty where the message says it all.
+    label: String,
+    /// Where it begins.
+    start: Point,
+    /// Where it ends: the point behind its last character.
+    end: Point,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct Point {
+    /// Line, counted from 1.
+    line: usize,
+    /// Character in its line, counted from 1; a tab is one character.
+    column: usize,
+    /// Bytes of UTF-8 before it in the file, counted from 0.
+    byte: usize,
+    /// Code units of UTF-16 before it in its line, counted from 0.
+    utf16: usize,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct Mend {
+    /// What it does, in a few words.
+    title: String,
+    /// The place that is replaced; empty where something is put in.
+    place: Place,
+    /// The text that takes its place.
+    text: String,
+}
+
+/// Renders faults as one JSON document on one line, ended by a line feed.
+#[must_use]
+pub fn render_faults<'run>(
+    files: Vec<String>,
+    faults: impl IntoIterator<Item = (&'run [Source], &'run Diagnostic)>,
+) -> String {
+    let mut counts = Counts::default();
+    let faults = faults
+        .into_iter()
+        .map(|(sources, fault)| {
+            match fault.severity {
+                Severity::Error => counts.errors += 1,
+                Severity::Warning => counts.warnings += 1,
+                Severity::Caution => counts.cautions += 1,
+                Severity::Hint => counts.hints += 1,
+            }
+            fault_of(sources, fault)
+        })
+        .collect();
+    let document = FaultDocument {
+        schema_version: CHECK_VERSION,
+        files,
+        counts,
+        faults,
+    };
+    let mut text = serde_json::to_string(&document).unwrap_or_default();
+    text.push('\n');
+    harmless(&text)
+}
+
+/// Gives the JSON Schema of the fault document, ended by a line feed.
+#[must_use]
+pub fn faults_schema() -> String {
+    schema_text::<FaultDocument>()
+}
+
+/// Gives the JSON Schema of a type, laid out for people.
+fn schema_text<T: JsonSchema>() -> String {
+    let schema = schemars::schema_for!(T);
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// Writes the characters that could act on a terminal as escapes; they only stand inside JSON strings.
+fn harmless(json: &str) -> String {
+    let acts = |c: &char| match *c {
+        '\n' => false,
+        '\u{7f}'..='\u{9f}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
+            true
+        }
+        other => other.is_control(),
+    };
+    if !json.chars().any(|c| acts(&c)) {
+        return json.to_owned();
+    }
+    json.chars()
+        .fold(String::with_capacity(json.len()), |mut text, c| {
+            if acts(&c) {
+                text.push_str(&format!("\\u{:04x}", u32::from(c)));
+            } else {
+                text.push(c);
+            }
+            text
+        })
+}
+
+fn fault_of(sources: &[Source], fault: &Diagnostic) -> Fault {
+    Fault {
+        slug: fault.code.slug(),
+        severity: fault.severity.word(),
+        message: fault.message.clone(),
+        help: fault.help.clone(),
+        place: place_of(sources, &fault.primary),
+        others: fault
+            .others
+            .iter()
+            .map(|label| place_of(sources, label))
+            .collect(),
+        fix: fault.fix.as_ref().map(|fix| Mend {
+            title: fix.title.clone(),
+            place: place(sources, fix.span, ""),
+            text: fix.text.clone(),
+        }),
+    }
+}
+
+fn place_of(sources: &[Source], label: &Label) -> Place {
+    place(sources, label.span, &label.text)
+}
+
+fn place(sources: &[Source], span: Span, label: &str) -> Place {
+    let source = source_of(sources, span.source);
+    let index = LineIndex::new(source.map_or("", |source| &source.text));
+    let point = |byte: usize| {
+        let position = index.position(byte);
+        Point {
+            line: position.line,
+            column: position.column,
+            byte,
+            utf16: position.utf16,
+        }
+    };
+    Place {
+        file: source.map_or_else(String::new, |source| source.name.clone()),
+        label: label.to_owned(),
+        start: point(span.start),
+        end: point(span.end),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::render_faults;
+    use crate::diag::{Code, Diagnostic};
+    use crate::source::{Source, SourceId, Span};
+
+    #[test]
+    fn any_bytes_give_valid_json_on_one_line() {
+        let text: String = (0..0x300).filter_map(char::from_u32).collect();
+        let source = Source::new(SourceId(0), text.clone(), format!("{text}\u{202e}\u{2028}"));
+        let fault = Diagnostic::new(Code::BadNumber, source.whole(), text.clone()).help("\u{2066}");
+        let json = render_faults(vec![text.clone()], [(std::slice::from_ref(&source), &fault)]);
+        assert_eq!(json.matches('\n').count(), 1);
+        assert!(json.trim_end().chars().all(|c| !c.is_control()), "{json}");
+        let read: serde_json::Value = serde_json::from_str(&json).unwrap();
+        assert_eq!(read["faults"][0]["message"], text.as_str());
+        assert_eq!(read["faults"][0]["help"], "\u{2066}");
+    }
+
+    #[test]
+    fn points_count_lines_characters_bytes_and_utf16() {
+        let source = Source::new(SourceId(0), "a.loaf", "x\npâte 🍞 flower");
+        let fault = Diagnostic::new(
+            Code::UnknownIngredient,
+            Span::new(source.id, 13, 19),
+            "no such thing",
+        );
+        let json = render_faults(
+            vec!["a.loaf".to_owned()],
+            [(std::slice::from_ref(&source), &fault)],
+        );
+        let read: serde_json::Value = serde_json::from_str(&json).unwrap();
+        let start = &read["faults"][0]["place"]["start"];
+        assert_eq!(
+            start,
+            &serde_json::json!({"line": 2, "column": 8, "byte": 13, "utf16": 8})
+        );
+        assert_eq!(read["counts"]["warnings"], 1);
+    }
+}

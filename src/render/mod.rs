@@ -1,0 +1,15 @@
+//! Views and faults as bytes: terminal text, one-line text, JSON.
+//!
+//! Owns how things look. Numbers and words arrive as text or as plain data; nothing is computed here.
+
+mod excerpt;
+pub mod json;
+pub mod problems;
+pub mod short;
+
+use crate::source::{Source, SourceId};
+
+/// Finds the source that a span lies in.
+fn source_of(sources: &[Source], id: SourceId) -> Option<&Source> {
+    sources.iter().find(|source| source.id == id)
+}

@@ -1,0 +1,66 @@
+//! Faults one a line, as editors and scripts read them: `file:line:column: error[slug]: text`.
+
+use super::excerpt::visible;
+use super::source_of;
+use crate::diag::Diagnostic;
+use crate::source::{LineIndex, Position, Source};
+
+/// Renders faults one a line, in the order given; hidden characters are written out.
+#[must_use]
+pub fn render_short(sources: &[Source], faults: &[Diagnostic]) -> String {
+    let indexes: Vec<_> = sources
+        .iter()
+        .map(|source| LineIndex::new(&source.text))
+        .collect();
+    let mut lines = String::new();
+    for fault in faults {
+        let span = fault.primary.span;
+        let at = sources.iter().position(|source| source.id == span.source);
+        let position = at
+            .and_then(|at| indexes.get(at))
+            .map(|index| index.position(span.start));
+        let name = source_of(sources, span.source).map_or("", |source| &source.name);
+        push_line(&mut lines, name, position, fault);
+    }
+    lines
+}
+
+fn push_line(lines: &mut String, name: &str, position: Option<Position>, fault: &Diagnostic) {
+    let (line, column) = position.map_or((1, 1), |position| (position.line, position.column));
+    lines.push_str(&format!(
+        "{}:{line}:{column}: {}[{}]: {}\n",
+        line_safe(name),
+        fault.severity.word(),
+        fault.code.slug(),
+        visible(&fault.message),
+    ));
+}
+
+/// Makes a file name fit to stand first on a line: no build log shall take it for an order.
+fn line_safe(name: &str) -> String {
+    let shown = visible(name);
+    let plain = |first: char| first.is_alphanumeric() || matches!(first, '.' | '/' | '<' | '_');
+    if shown.starts_with(plain) {
+        shown
+    } else {
+        format!("./{shown}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::render_short;
+    use crate::diag::{Code, Diagnostic};
+    use crate::source::{Source, SourceId, Span};
+
+    #[test]
+    fn columns_are_characters_and_names_give_no_orders() {
+        let sources = [Source::new(SourceId(0), "::error::\u{1b}.loaf", "pâte 🍞 flower")];
+        let span = Span::new(SourceId(0), 11, 17);
+        let fault = Diagnostic::new(Code::UnknownIngredient, span, "`flower`\nis not known");
+        assert_eq!(
+            render_short(&sources, &[fault]),
+            "./::error::<U+001B>.loaf:1:8: warning[unknown-ingredient]: `flower` is not known\n"
+        );
+    }
+}

@@ -1,0 +1,404 @@
+//! The rules of the house, held by machine: layers, doors, budgets, headers, and that nothing is forgotten.
+//!
+//! Reads the source tree as text. What a rule is for stands in DEVELOPERS.md.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Which modules a module may name; everything else in the crate is out of its sight.
+const LAYERS: &[(&str, &[&str])] = &[
+    ("source", &[]),
+    ("quantity", &[]),
+    ("diag", &["source"]),
+    ("syntax", &["source", "quantity", "diag"]),
+    ("model", &["source", "quantity", "diag", "syntax"]),
+    ("sheet", &["source", "quantity", "diag", "syntax", "model"]),
+    ("format", &["source", "quantity", "diag", "syntax"]),
+    (
+        "compare",
+        &["source", "quantity", "diag", "syntax", "model", "sheet"],
+    ),
+    ("ide", &["source", "quantity", "diag", "syntax", "model", "sheet"]),
+    (
+        "view",
+        &[
+            "source", "quantity", "diag", "syntax", "model", "sheet", "compare",
+        ],
+    ),
+    ("render", &["source", "diag", "view"]),
+    (
+        "pipeline",
+        &[
+            "source", "quantity", "diag", "syntax", "model", "sheet", "format", "compare", "ide", "view",
+            "render",
+        ],
+    ),
+    (
+        "disk",
+        &[
+            "source", "quantity", "diag", "syntax", "model", "sheet", "view", "render", "pipeline",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "source", "quantity", "diag", "syntax", "model", "sheet", "format", "compare", "ide", "view",
+            "render", "pipeline", "disk",
+        ],
+    ),
+];
+
+/// The modules behind which a dependency stays; a module stands for everything below it.
+const DOORS: &[(&str, &[&str])] = &[
+    ("anstream", &["cli/ui.rs"]),
+    ("annotate_snippets", &["render/problems.rs"]),
+    ("clap", &["cli/"]),
+    ("clap_complete", &["cli/"]),
+    ("clap_mangen", &["cli/"]),
+    ("comfy_table", &["render/text.rs"]),
+    ("csv", &["model/catalog"]),
+    ("ignore", &["disk/", "cli/"]),
+    ("minijinja", &["render/"]),
+    ("num_bigint", &["quantity/ratio.rs"]),
+    ("num_integer", &["quantity/ratio.rs"]),
+    ("num_rational", &["quantity/ratio.rs"]),
+    ("num_traits", &["quantity/ratio.rs"]),
+    ("pest", &["syntax/"]),
+    ("pest_derive", &["syntax/"]),
+    ("pulldown_cmark", &["view/markdown.rs"]),
+    ("rayon", &["disk/", "cli/"]),
+    ("schemars", &["view/", "render/json.rs"]),
+    ("serde", &["view/", "render/"]),
+    ("serde_json", &["render/", "cli/"]),
+    ("strsim", &["diag/suggest.rs"]),
+    ("tempfile", &["disk/", "cli/"]),
+    ("unicode_normalization", &["syntax/", "model/", "diag/"]),
+];
+
+/// What may stand at the top level besides files that begin with a dot.
+const TOP_LEVEL: &[&str] = &[
+    "Cargo.lock",
+    "Cargo.toml",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "README.md",
+    "grammar",
+    "recipes",
+    "src",
+    "templates",
+    "tests",
+];
+
+const LINES_A_FILE: usize = 500;
+const LINES_A_FUNCTION: usize = 60;
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Lists the files that are not ignored, as sorted paths from the root with forward slashes.
+fn listed_files() -> Vec<String> {
+    let walk = ignore::WalkBuilder::new(root())
+        .hidden(false)
+        .require_git(false)
+        .filter_entry(|entry| entry.file_name() != ".git")
+        .build();
+    let mut files: Vec<String> = walk
+        .map(|entry| entry.expect("the tree can be read").into_path())
+        .filter(|path| path.is_file())
+        .map(|path| {
+            path.strip_prefix(root())
+                .unwrap()
+                .to_string_lossy()
+                .replace('\\', "/")
+        })
+        .collect();
+    files.sort();
+    files
+}
+
+fn rust_files(below: &str) -> Vec<(String, String)> {
+    let is_rust = |path: &String| path.starts_with(below) && has_extension(path, &["rs"]);
+    listed_files()
+        .into_iter()
+        .filter(is_rust)
+        .map(|path| (path.clone(), read(&root().join(&path))))
+        .collect()
+}
+
+fn has_extension(path: &str, wanted: &[&str]) -> bool {
+    Path::new(path)
+        .extension()
+        .is_some_and(|extension| wanted.iter().any(|one| extension == *one))
+}
+
+fn read(path: &Path) -> String {
+    fs::read_to_string(path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+/// Takes the comments off Rust source, so that prose about a module is not taken for a use of it.
+fn code_only(text: &str) -> String {
+    let bare = |line: &str| line.split("//").next().unwrap_or_default().to_owned();
+    text.lines().map(bare).collect::<Vec<_>>().join("\n")
+}
+
+/// Gives the names behind `crate::`, the groups of `use crate::{…}` included.
+fn crate_modules(code: &str) -> BTreeSet<String> {
+    let name = |text: &str| -> String {
+        let letters = text.trim_start().chars();
+        letters.take_while(|c| c.is_alphanumeric() || *c == '_').collect()
+    };
+    let mut found = BTreeSet::new();
+    for rest in code.split("crate::").skip(1) {
+        match rest.strip_prefix('{') {
+            Some(group) => {
+                let mut depth = 0;
+                let inner: String = group
+                    .chars()
+                    .take_while(|c| {
+                        depth += i32::from(*c == '{') - i32::from(*c == '}');
+                        depth >= 0
+                    })
+                    .collect();
+                found.extend(inner.split(',').map(name));
+            }
+            None => {
+                found.insert(name(rest));
+            }
+        }
+    }
+    found.remove("");
+    found
+}
+
+#[test]
+fn arrows_only_point_down() {
+    let mut faults = Vec::new();
+    for (path, text) in rust_files("src/") {
+        let inner = path.trim_start_matches("src/");
+        let module = inner.split(['/', '.']).next().unwrap_or_default();
+        if module == "lib" || module == "main" {
+            continue;
+        }
+        let Some((_, allowed)) = LAYERS.iter().find(|(name, _)| *name == module) else {
+            faults.push(format!("{path}: the layer table does not know `{module}`"));
+            continue;
+        };
+        for used in crate_modules(&code_only(&text)) {
+            let is_module = LAYERS.iter().any(|(name, _)| *name == used);
+            if is_module && used != module && !allowed.contains(&used.as_str()) {
+                faults.push(format!("{path}: `{module}` may not use `{used}`"));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn the_table_of_layers_has_no_arrow_up() {
+    for (at, (name, allowed)) in LAYERS.iter().enumerate() {
+        for used in *allowed {
+            let below = LAYERS[..at].iter().any(|(lower, _)| lower == used);
+            assert!(below, "`{name}` would use `{used}` above it");
+        }
+    }
+}
+
+#[test]
+fn each_dependency_stays_behind_its_door() {
+    let mut faults = Vec::new();
+    for (path, text) in rust_files("src/") {
+        let inner = path.trim_start_matches("src/");
+        let code = code_only(&text);
+        for (name, doors) in DOORS {
+            let used = code
+                .match_indices(&format!("{name}::"))
+                .any(|(at, _)| !code[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_' || c == ':'));
+            if used && !doors.iter().any(|door| inner.starts_with(door)) {
+                faults.push(format!("{path}: `{name}` stays behind {}", doors.join(", ")));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn each_dependency_has_a_door_and_a_line_for_developers() {
+    let manifest = read(&root().join("Cargo.toml"));
+    let guide = read(&root().join("DEVELOPERS.md"));
+    let section = manifest.split("[dependencies]").nth(1).unwrap_or_default();
+    let section = section.split("\n[").next().unwrap_or_default();
+    for line in section.lines().filter(|line| !line.trim_start().starts_with('#')) {
+        let Some((name, _)) = line.split_once('=') else {
+            continue;
+        };
+        let name = name.trim();
+        assert!(
+            guide.contains(&format!("`{name}`")),
+            "DEVELOPERS.md does not name `{name}`"
+        );
+        let module = name.replace('-', "_");
+        assert!(
+            DOORS.iter().any(|(known, _)| *known == module),
+            "`{name}` has no door"
+        );
+    }
+}
+
+#[test]
+fn files_and_functions_keep_their_budgets() {
+    let mut faults = Vec::new();
+    for path in listed_files() {
+        if !has_extension(&path, &["rs", "py", "mjs"]) {
+            continue;
+        }
+        let text = read(&root().join(&path));
+        let lines: Vec<&str> = text.lines().collect();
+        if lines.len() > LINES_A_FILE {
+            faults.push(format!("{path}: {} lines", lines.len()));
+        }
+        if has_extension(&path, &["rs"]) {
+            faults.extend(long_functions(&path, &lines));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// Finds functions past the budget. The formatter puts the closing brace below the first letter of the
+/// function's first line, so that no parser is needed.
+fn long_functions(path: &str, lines: &[&str]) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (at, line) in lines.iter().enumerate() {
+        let bare = line.trim_start();
+        let starts = bare.starts_with("fn ")
+            || (bare.starts_with("pub") || bare.starts_with("const fn")) && bare.contains("fn ");
+        if !starts || bare.ends_with('}') || bare.ends_with(';') {
+            continue;
+        }
+        let end = format!("{}}}", &line[..line.len() - bare.len()]);
+        let length = lines[at..]
+            .iter()
+            .position(|line| **line == *end)
+            .map_or(0, |end| end + 1);
+        if length > LINES_A_FUNCTION {
+            faults.push(format!("{path}:{}: a function of {length} lines", at + 1));
+        }
+    }
+    faults
+}
+
+#[test]
+fn every_file_says_what_it_owns() {
+    let files: Vec<_> = rust_files("src/")
+        .into_iter()
+        .chain(rust_files("tests/"))
+        .collect();
+    for (path, text) in files {
+        assert!(text.starts_with("//! "), "{path} does not open with a `//!` line");
+    }
+}
+
+#[test]
+fn the_top_level_is_as_agreed() {
+    let found: BTreeSet<String> = listed_files()
+        .iter()
+        .filter_map(|path| path.split('/').next().map(ToOwned::to_owned))
+        .filter(|name| !name.starts_with('.'))
+        .collect();
+    let wanted: BTreeSet<String> = TOP_LEVEL.iter().map(|name| (*name).to_owned()).collect();
+    assert_eq!(found, wanted);
+}
+
+#[test]
+fn nothing_is_left_to_do_and_no_machine_is_named() {
+    // The words are put together here, so that this file does not name them.
+    let marks = [["TO", "DO"], ["FIX", "ME"], ["XX", "X:"]].map(|parts| parts.concat());
+    let machine =
+        [["/", "work/"], ["/", "tmp/wt"], [".lib", "rary/"], ["/", "root/"]].map(|parts| parts.concat());
+    let texts = [
+        "rs", "md", "toml", "pest", "py", "mjs", "html", "css", "loaf", "json", "csv", "txt", "sh",
+    ];
+    let mut faults = Vec::new();
+    for path in listed_files() {
+        let is_script = path.ends_with("/run");
+        if path.starts_with("tests/cases/") || !(has_extension(&path, &texts) || is_script) {
+            continue;
+        }
+        let text = String::from_utf8_lossy(&fs::read(root().join(&path)).unwrap()).into_owned();
+        for word in marks.iter().chain(&machine) {
+            let hit = text.lines().position(|line| line.contains(word.as_str()));
+            faults.extend(hit.map(|line| format!("{path}:{}: {word}", line + 1)));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn paths_that_the_guide_names_exist() {
+    let guide = read(&root().join("DEVELOPERS.md"));
+    let is_path = |text: &&str| {
+        let known = [
+            "src/",
+            "tests/",
+            "grammar/",
+            "templates/",
+            "recipes/",
+            ".ci/",
+            ".cargo/",
+        ];
+        known.iter().any(|start| text.starts_with(start)) && !text.contains(['*', '<', ' ', '{'])
+    };
+    let named: Vec<&str> = guide.split('`').skip(1).step_by(2).filter(is_path).collect();
+    assert!(named.len() > 10, "the guide names {} paths", named.len());
+    for path in named {
+        assert!(
+            root().join(path).exists(),
+            "DEVELOPERS.md names `{path}`, which is not there"
+        );
+    }
+}
+
+#[test]
+fn every_code_has_a_case() {
+    let folder = root().join("tests/cases/check");
+    let entries = fs::read_dir(&folder).expect("the cases are there");
+    let names: BTreeSet<String> = entries
+        .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+        .collect();
+    let has_case = |slug: &str| {
+        let named = |name: &String| {
+            let stem = name.split('.').next().unwrap_or_default();
+            stem == slug || stem.strip_prefix(slug).is_some_and(|rest| rest.starts_with("--"))
+        };
+        names.iter().any(named)
+    };
+    let missing: Vec<_> = loafwright::diag::Code::ALL
+        .iter()
+        .map(|code| code.slug())
+        .filter(|slug| !has_case(slug))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "no case in tests/cases/check for {}",
+        missing.join(", ")
+    );
+}
+
+#[test]
+fn no_snapshot_is_left_over() {
+    let orphan = |path: &PathBuf| {
+        let text = path.to_string_lossy();
+        text.ends_with(".snap.new") || text.ends_with(".pending-snap")
+    };
+    let mut folders = vec![root().join("tests"), root().join("src")];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            assert!(!orphan(&path), "{} waits to be looked at", path.display());
+            if path.is_dir() && !path.ends_with("node_modules") {
+                folders.push(path);
+            }
+        }
+    }
+}
