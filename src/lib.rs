@@ -8,5 +8,6 @@ pub mod diag;
 pub mod model;
 pub mod quantity;
 pub mod render;
+pub mod sheet;
 pub mod source;
 pub mod syntax;
