@@ -11,7 +11,7 @@ mod names;
 mod table;
 mod tag;
 
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::sync::{Arc, LazyLock, OnceLock};
 
 pub use allergen::{Allergen, AllergenList, eu_list, us_list};
@@ -24,8 +24,8 @@ pub use tag::Tag;
 #[derive(Debug)]
 pub struct Catalog {
     entries: Vec<Entry>,
-    /// Folded name or alias to the place among the entries.
-    index: BTreeMap<String, usize>,
+    /// Folded name or alias to the place among the entries; only ever asked, never walked through.
+    index: HashMap<String, usize>,
     /// The layer below, which answers for what this one does not know.
     base: Option<Arc<Catalog>>,
 }
@@ -83,7 +83,7 @@ impl Catalog {
     /// Of two that share a name the later one counts, and a name counts before an alias.
     #[must_use]
     pub fn extended(base: &Arc<Self>, entries: Vec<Ingredient>) -> Self {
-        let mut index = BTreeMap::new();
+        let mut index = HashMap::new();
         for (place, entry) in entries.iter().enumerate() {
             index.extend(entry.aliases.iter().map(|alias| (fold_name(alias), place)));
         }
@@ -134,16 +134,18 @@ impl Catalog {
             })
     }
 
-    fn from_table(text: &str) -> Self {
-        let rows = table::rows(text);
-        let mut index = BTreeMap::new();
+    fn from_table(text: &'static str) -> Self {
+        let rows: Vec<table::Row> = table::rows(text).collect();
+        // Most ingredients have two or three other names; a map that is large enough at once is filled faster.
+        let mut index = HashMap::with_capacity(rows.len() * 4);
         for (place, row) in rows.iter().enumerate() {
-            index.extend(ingredient::row_aliases(row).map(|alias| (fold_name(alias), place)));
+            let (_, aliases) = row.leading();
+            index.extend(ingredient::split_aliases(aliases).map(|alias| (fold_name(alias), place)));
         }
         index.extend(
             rows.iter()
                 .enumerate()
-                .map(|(place, row)| (fold_name(row.cell("name")), place)),
+                .map(|(place, row)| (fold_name(row.leading().0), place)),
         );
         let entries = rows
             .into_iter()
@@ -173,7 +175,7 @@ impl Entry {
         match self {
             Self::Whole(whole) => Some(whole),
             Self::Row(row, read) => read
-                .get_or_init(|| Ingredient::from_row(row).ok().map(Arc::new))
+                .get_or_init(|| Ingredient::from_record(&row.read()).ok().map(Arc::new))
                 .as_ref(),
         }
     }
@@ -184,9 +186,12 @@ impl Entry {
                 .chain(&whole.aliases)
                 .map(String::as_str)
                 .collect(),
-            Self::Row(row, _) => std::iter::once(row.cell("name"))
-                .chain(ingredient::row_aliases(row))
-                .collect(),
+            Self::Row(row, _) => {
+                let (name, aliases) = row.leading();
+                std::iter::once(name)
+                    .chain(ingredient::split_aliases(aliases))
+                    .collect()
+            }
         }
     }
 }

@@ -135,9 +135,9 @@ pub fn eu_list() -> &'static AllergenList {
 }
 
 fn read_list(list: &str) -> AllergenList {
-    let rows: Vec<table::Row> = table::rows(table::ALLERGENS)
-        .into_iter()
-        .filter(|row| row.cell("list") == list)
+    let rows: Vec<table::Record> = table::rows(table::ALLERGENS)
+        .filter(|row| row.leading().0 == list)
+        .map(table::Row::read)
         .collect();
     let heading = |column| {
         rows.first()

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::table::Row;
+use super::table::Record;
 use super::{Allergen, Kind, Tag};
 use crate::quantity::{Ratio, VolumeUnit};
 
@@ -143,13 +143,13 @@ impl Ingredient {
 
     /// Reads a row of the table; an error where any cell is not what its column wants, so that a slip in
     /// the table makes an ingredient unknown and never wrong.
-    pub(super) fn from_row(row: &Row) -> Result<Self, Malformed> {
+    pub(super) fn from_record(row: &Record) -> Result<Self, Malformed> {
         Ok(Self {
             name: row.cell("name").to_owned(),
             kind: Kind::from_id(row.cell("kind")).ok_or(Malformed)?,
             is_flour: yes_or_no(row, "flour")?,
             is_wet: yes_or_no(row, "wet")?,
-            composition: Composition::from_row(row)?,
+            composition: Composition::from_record(row)?,
             cup_g: number(row, "cup_g")?,
             tbsp_g: number(row, "tbsp_g")?,
             tsp_g: number(row, "tsp_g")?,
@@ -157,7 +157,7 @@ impl Ingredient {
             density: number(row, "density")?,
             contains: words(row, "contains", Allergen::from_id)?,
             tags: words(row, "tags", Tag::from_id)?,
-            aliases: row_aliases(row).map(str::to_owned).collect(),
+            aliases: split_aliases(row.cell("aliases")).map(str::to_owned).collect(),
             source: Provenance::from_cell(row.cell("source"))?,
             note: row.cell("note").to_owned(),
             cost: None,
@@ -167,7 +167,7 @@ impl Ingredient {
 }
 
 impl Composition {
-    fn from_row(row: &Row) -> Result<Self, Malformed> {
+    fn from_record(row: &Record) -> Result<Self, Malformed> {
         Ok(Self {
             water: number(row, "water")?,
             protein: number(row, "protein")?,
@@ -194,23 +194,20 @@ impl Provenance {
     }
 }
 
-/// Gives the other names in a row, without reading the rest of it.
-pub(super) fn row_aliases(row: &Row) -> impl Iterator<Item = &str> {
-    row.cell("aliases")
-        .split(';')
-        .map(str::trim)
-        .filter(|alias| !alias.is_empty())
+/// Takes a cell of other names apart.
+pub(super) fn split_aliases(cell: &str) -> impl Iterator<Item = &str> {
+    cell.split(';').map(str::trim).filter(|alias| !alias.is_empty())
 }
 
 /// Reads a number that may be blank.
-fn number(row: &Row, column: &str) -> Result<Option<Ratio>, Malformed> {
+fn number(row: &Record, column: &str) -> Result<Option<Ratio>, Malformed> {
     match row.cell(column) {
         "" => Ok(None),
         digits => Ratio::parse_decimal(digits).map(Some).ok_or(Malformed),
     }
 }
 
-fn yes_or_no(row: &Row, column: &str) -> Result<bool, Malformed> {
+fn yes_or_no(row: &Record, column: &str) -> Result<bool, Malformed> {
     match row.cell(column) {
         "yes" => Ok(true),
         "no" => Ok(false),
@@ -219,7 +216,7 @@ fn yes_or_no(row: &Row, column: &str) -> Result<bool, Malformed> {
 }
 
 fn words<W: Ord>(
-    row: &Row,
+    row: &Record,
     column: &str,
     from_id: impl Fn(&str) -> Option<W>,
 ) -> Result<BTreeSet<W>, Malformed> {

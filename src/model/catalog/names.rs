@@ -1,8 +1,6 @@
 //! When two spellings are one name. Owns case, accents' composition, spaces, hyphens and plurals; knows no
 //! ingredient.
 
-use std::borrow::Cow;
-
 use unicode_normalization::UnicodeNormalization;
 
 /// Brings a name to the form in which names are compared.
@@ -11,32 +9,46 @@ use unicode_normalization::UnicodeNormalization;
 /// make no difference: `Egg  Yolks` and `egg yolk` are one. The form is for comparing only and never shown.
 #[must_use]
 pub fn fold_name(name: &str) -> String {
-    let composed: Cow<'_, str> = if name.is_ascii() {
-        Cow::Borrowed(name)
+    if name.is_ascii() {
+        fold_chars(name.chars(), name.len())
     } else {
-        Cow::Owned(name.nfc().collect())
-    };
-    let plain = composed
-        .to_lowercase()
-        .replace(['\'', '\u{2019}'], "")
-        .replace(['-', '\u{2010}', '\u{2011}'], " ");
-    let mut folded = String::with_capacity(plain.len());
-    for word in plain.split_whitespace() {
-        if !folded.is_empty() {
-            folded.push(' ');
-        }
-        let (stem, ending) = singular(word);
-        folded.push_str(stem);
-        folded.push_str(ending);
+        fold_chars(name.nfc(), name.len())
     }
+}
+
+fn fold_chars(chars: impl Iterator<Item = char>, length: usize) -> String {
+    let mut folded = String::with_capacity(length + 1);
+    let mut word = 0;
+    for letter in chars {
+        match letter {
+            '\'' | '\u{2019}' => {}
+            '-' | '\u{2010}' | '\u{2011}' => word = end_word(&mut folded, word),
+            space if space.is_whitespace() => word = end_word(&mut folded, word),
+            letter if letter.is_ascii() => folded.push(letter.to_ascii_lowercase()),
+            letter => folded.extend(letter.to_lowercase()),
+        }
+    }
+    end_word(&mut folded, word);
+    folded.truncate(folded.trim_end().len());
     folded
 }
 
-/// Splits an English word, singular or plural, into a stem and the ending that both forms share.
+/// Brings the last word to its singular and opens a new one, whose place it gives back.
+fn end_word(folded: &mut String, start: usize) -> usize {
+    if folded.len() > start {
+        let (kept, ending) = singular(folded.get(start..).unwrap_or_default());
+        folded.truncate(start + kept);
+        folded.push_str(ending);
+        folded.push(' ');
+    }
+    folded.len()
+}
+
+/// Gives how much of an English word, singular or plural, to keep, and the ending that both forms share.
 ///
 /// The result need not be a word (`cooky`): it only has to be the same for both forms, and different for
 /// different words.
-fn singular(word: &str) -> (&str, &'static str) {
+fn singular(word: &str) -> (usize, &'static str) {
     const ENDINGS: [(&str, &str); 12] = [
         ("ies", "y"),
         ("ie", "y"),
@@ -51,17 +63,17 @@ fn singular(word: &str) -> (&str, &'static str) {
         ("us", "us"),
         ("is", "is"),
     ];
-    if word.len() <= 3 {
-        return (word, "");
+    if word.len() <= 3 || !word.ends_with(['s', 'e']) {
+        return (word.len(), "");
     }
     for (ending, shared) in ENDINGS {
         if let Some(stem) = word.strip_suffix(ending)
             && stem.len() >= 2
         {
-            return (stem, shared);
+            return (stem.len(), shared);
         }
     }
-    (word.strip_suffix('s').unwrap_or(word), "")
+    (word.strip_suffix('s').unwrap_or(word).len(), "")
 }
 
 #[cfg(test)]
