@@ -138,6 +138,7 @@ fn compare(ingredient: &Ingredient, cells: &Cells) -> usize {
 }
 
 #[test]
+#[expect(clippy::print_stderr, reason = "a check that did not run says so")]
 fn every_figure_is_its_source_s() {
     let usda = data_set("usda-baking-ingredients.csv", "usda_id");
     let ciqual = data_set("ciqual-baking-ingredients.csv", "ciqual_code");
