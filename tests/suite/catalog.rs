@@ -1,9 +1,10 @@
-//! The ingredient table and the allergen lists: names, kinds, allergens, layers. Looks at the tables through
-//! the public catalogue; the figures are held to their sources in the file below.
+//! The ingredient table: names, kinds, tags, volumes, layers. Looks at the table through the public
+//! catalogue; allergens and figures have files of their own below.
 
+mod allergens;
 mod figures;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use loafwright::model::catalog::{
@@ -12,7 +13,6 @@ use loafwright::model::catalog::{
 use loafwright::quantity::{Ratio, VolumeUnit};
 
 const TABLE: &str = include_str!("../../src/model/ingredients.csv");
-const LISTS: &str = include_str!("../../src/model/allergens.csv");
 
 fn found(name: &str) -> &'static Arc<Ingredient> {
     builtin()
@@ -131,72 +131,6 @@ fn what_counts_as_flour_and_what_is_wet_follows_from_the_kind() {
 }
 
 #[test]
-fn allergens_agree_with_the_kind() {
-    for ingredient in builtin().ingredients() {
-        let Ingredient {
-            name,
-            contains,
-            tags,
-            kind,
-            ..
-        } = &**ingredient;
-        let wants: &[Allergen] = match kind {
-            Kind::Milk
-            | Kind::Cream
-            | Kind::Cultured
-            | Kind::DriedMilk
-            | Kind::FreshCheese
-            | Kind::HardCheese => &[Allergen::Milk],
-            Kind::Egg | Kind::DriedEgg => &[Allergen::Egg],
-            Kind::Fish => &[Allergen::Fish, Allergen::Crustacean, Allergen::Mollusc],
-            _ => continue,
-        };
-        assert!(wants.iter().any(|allergen| contains.contains(allergen)), "{name}");
-        assert!(*kind != Kind::Fish || tags.contains(&Tag::Fish), "{name}");
-        assert!(*kind != Kind::Egg || tags.contains(&Tag::RawEgg), "{name}");
-    }
-}
-
-#[test]
-fn allergens_agree_with_the_name() {
-    // A word in a name, what it must stand for, and the names in which it means something else.
-    let words: [(&str, Allergen, &[&str]); 20] = [
-        ("rye", Allergen::Rye, &[]),
-        ("spelt", Allergen::Spelt, &[]),
-        ("khorasan", Allergen::Khorasan, &[]),
-        ("barley", Allergen::Barley, &[]),
-        ("oat", Allergen::Oats, &[]),
-        ("semolina", Allergen::Wheat, &[]),
-        ("soy", Allergen::Soy, &[]),
-        ("sesame", Allergen::Sesame, &[]),
-        ("almond", Allergen::Almond, &[]),
-        ("hazelnut", Allergen::Hazelnut, &[]),
-        ("walnut", Allergen::Walnut, &[]),
-        ("pecan", Allergen::Pecan, &[]),
-        ("pistachio", Allergen::Pistachio, &[]),
-        ("peanut", Allergen::Peanut, &[]),
-        ("coconut", Allergen::Coconut, &[]),
-        ("lupin", Allergen::Lupin, &[]),
-        ("celery", Allergen::Celery, &[]),
-        ("mustard", Allergen::Mustard, &[]),
-        ("wheat", Allergen::Wheat, &["buckwheat", "khorasan"]),
-        (
-            "milk",
-            Allergen::Milk,
-            &["coconut", "soy", "oat", "almond", "rice"],
-        ),
-    ];
-    for ingredient in builtin().ingredients() {
-        for (word, allergen, unless) in words {
-            let name = fold_name(&ingredient.name);
-            let stands =
-                name.split(' ').any(|part| part == word) && !unless.iter().any(|other| name.contains(other));
-            assert!(!stands || ingredient.contains.contains(&allergen), "{name}");
-        }
-    }
-}
-
-#[test]
 fn cautions_find_their_tags() {
     for (name, tag) in [
         ("egg", Tag::RawEgg),
@@ -229,69 +163,6 @@ fn cautions_find_their_tags() {
         assert_eq!(Tag::from_id(tag.id()), Some(*tag));
         assert!(builtin().ingredients().any(|one| one.tags.contains(tag)));
     }
-}
-
-fn of(names: &[&str]) -> BTreeSet<Allergen> {
-    names
-        .iter()
-        .flat_map(|name| found(name).contains.clone())
-        .collect()
-}
-
-#[test]
-fn two_laws_name_the_same_loaf() {
-    // published-values L14 and L15, 21 USC 343(w) and FDA guidance (L15 from memory, not looked up).
-    assert_eq!(
-        us_list().named(&of(&["plain flour", "butter", "egg"])),
-        ["wheat", "milk", "egg"]
-    );
-    assert_eq!(us_list().named(&of(&["spelt flour", "wheat bran"])), ["wheat"]);
-    assert!(us_list().named(&of(&["rye flour"])).is_empty());
-    // L39: the EU names all three, the United States none.
-    let loaf = of(&["rye flour", "barley malt flour", "lupin flour"]);
-    assert!(us_list().named(&loaf).is_empty());
-    assert_eq!(
-        eu_list().named(&loaf),
-        ["rye (gluten cereal)", "barley (gluten cereal)", "lupin"]
-    );
-    // L16, FDA guidance of January 2025 (from memory, not looked up).
-    let coconut = of(&["desiccated coconut"]);
-    assert!(us_list().named(&coconut).is_empty() && eu_list().named(&coconut).is_empty());
-}
-
-#[test]
-fn the_lists_are_dated_and_whole() {
-    // published-values L13, FASTER; and L38, Annex II as seen under EU-II.
-    let on = |list: &loafwright::model::catalog::AllergenList| -> BTreeSet<Allergen> {
-        list.entries().map(|(allergen, _)| allergen).collect()
-    };
-    let (us, eu) = (on(us_list()), on(eu_list()));
-    let us_lacks = [
-        "rye",
-        "barley",
-        "oats",
-        "celery",
-        "mustard",
-        "sulphites",
-        "lupin",
-        "mollusc",
-        "coconut",
-    ];
-    let eu_lacks = ["coconut", "pine-nut"];
-    let lacking = |list: &BTreeSet<Allergen>| -> BTreeSet<&str> {
-        Allergen::ALL
-            .iter()
-            .filter(|allergen| !list.contains(allergen))
-            .map(|allergen| allergen.id())
-            .collect()
-    };
-    assert_eq!(lacking(&us), us_lacks.into());
-    assert_eq!(lacking(&eu), eu_lacks.into());
-    assert_eq!(us_list().dated, "2025-01-06");
-    assert!(eu_list().basis.contains("1169/2011"));
-    let rows = csv::Reader::from_reader(LISTS.as_bytes()).into_records().count();
-    assert_eq!(us_list().entries().count() + eu_list().entries().count(), rows);
-    assert!(Allergen::ALL.iter().all(|allergen| !allergen.label().is_empty()));
 }
 
 #[test]
@@ -334,4 +205,22 @@ fn a_nearer_ingredient_hides_the_one_below() {
     assert_eq!(near.ingredients().count(), builtin().ingredients().count() + 1);
     let nearer = Catalog::extended(&near, vec![Ingredient::unknown("large egg")]);
     assert_eq!(nearer.lookup("large egg").map(|one| one.kind), Some(Kind::Other));
+}
+
+#[test]
+fn the_reference_page_knows_every_word_of_the_table() {
+    const PAGE: &str = include_str!("../../grammar/INGREDIENTS.md");
+    let header = TABLE.lines().next().unwrap_or_default();
+    let words = header
+        .split(',')
+        .chain(Kind::ALL.iter().map(|kind| kind.id()))
+        .chain(Allergen::ALL.iter().map(|allergen| allergen.id()))
+        .chain(Tag::ALL.iter().map(|tag| tag.id()));
+    for word in words {
+        assert!(PAGE.contains(&format!("`{word}`")), "{word}");
+    }
+    assert!(PAGE.contains("Anses. 2020. Ciqual French food composition table."));
+    for list in [us_list(), eu_list()] {
+        assert!(PAGE.contains(&list.dated));
+    }
 }
