@@ -3,10 +3,25 @@
 //! Owns the arithmetic of the bench: sizes, shares, what the dough holds, when each step falls. Knows
 //! nothing of words on a card or of how a number is laid out.
 
+mod blocks;
+mod compute;
+mod content;
+mod faults;
+mod figures;
+mod forms;
+mod holding;
+mod linear;
 mod physics;
+mod portion;
+mod reach;
+mod request;
+mod rounding;
 mod schedule;
+mod solve;
 mod types;
+mod worked;
 
+pub use compute::compute;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,

@@ -1,0 +1,229 @@
+//! Worked blocks put into the shape of the sheet, and the total formula.
+
+use std::collections::BTreeMap;
+
+use super::forms;
+use super::holding::{self, Held};
+use super::reach::{self, Reach};
+use super::rounding::to_scales;
+use super::types::{Role, SheetBlock, SheetLine, Source, TotalLine, TotalPart};
+use super::worked::{What, Worked, WorkedLine, entry_line};
+use super::{portion, solve};
+use crate::model::recipe::{Block, BlockId, BlockKind, Line, Recipe, Thing};
+use crate::quantity::{Grams, Ratio};
+
+/// Gives the blocks of the sheet: stages as they are made, parts, the dough, fillings and toppings.
+pub(super) fn of_sheet(
+    recipe: &Recipe,
+    worked: &Worked,
+    reaches: &[Reach],
+    all_flour: &Ratio,
+) -> Vec<SheetBlock> {
+    let flours = holding::flour_in_blocks(recipe, worked);
+    let mut blocks: Vec<SheetBlock> = worked
+        .order
+        .iter()
+        .filter_map(|id| {
+            let (block, reach) = (recipe.blocks.get(id.0)?, reaches.get(id.0)?);
+            let flour = flours.get(id.0)?;
+            sheet_block(recipe, worked, block, reach, all_flour, flour)
+        })
+        .collect();
+    blocks.sort_by_key(|block| block.role);
+    blocks
+}
+
+fn sheet_block(
+    recipe: &Recipe,
+    worked: &Worked,
+    block: &Block,
+    reach: &Reach,
+    all_flour: &Ratio,
+    flour: &Ratio,
+) -> Option<SheetBlock> {
+    let weights = worked.block(block.id).filter(|weights| !weights.idle)?;
+    let role = role(recipe, block);
+    let exact: Vec<Ratio> = weights
+        .lines
+        .iter()
+        .filter_map(|line| line.weight.clone())
+        .collect();
+    let mut shown = to_scales(&exact, &recipe.place.scales).into_iter();
+    let lines = weights
+        .lines
+        .iter()
+        .filter_map(|line| {
+            let shown = line.weight.as_ref().and_then(|_| shown.next());
+            let outside = matches!(role, Role::Filling | Role::Topping);
+            let shares = Shares {
+                base: weights.base.as_ref(),
+                all_flour: (!outside).then_some(all_flour),
+                reach,
+            };
+            sheet_line(recipe, block, line, shown, &shares)
+        })
+        .collect();
+    let poured = worked.poured(recipe, block.id);
+    let kept = if role == Role::Stage || role == Role::Part {
+        (&weights.total - &poured).max(Ratio::ZERO)
+    } else {
+        Ratio::ZERO
+    };
+    Some(SheetBlock {
+        id: block.id,
+        kind: block.kind,
+        title: if block.kind == BlockKind::Formula {
+            "final dough".to_owned()
+        } else {
+            block.title.clone()
+        },
+        role,
+        lines,
+        total: Grams(weights.total.clone()),
+        poured: Grams(poured),
+        kept: Grams(kept),
+        flour_base: weights.base.clone().map(Grams),
+        all_flour: Grams(flour.clone()),
+    })
+}
+
+fn role(recipe: &Recipe, block: &Block) -> Role {
+    match block.kind {
+        BlockKind::Filling => Role::Filling,
+        BlockKind::Topping => Role::Topping,
+        _ if block.id == recipe.main => Role::Dough,
+        kind if reach::is_stage(recipe, block.id, kind) => Role::Stage,
+        _ => Role::Part,
+    }
+}
+
+/// What the shares of a line count against.
+struct Shares<'sheet> {
+    base: Option<&'sheet Ratio>,
+    all_flour: Option<&'sheet Ratio>,
+    reach: &'sheet Reach,
+}
+
+fn sheet_line(
+    recipe: &Recipe,
+    block: &Block,
+    line: &WorkedLine,
+    shown: Option<Ratio>,
+    shares: &Shares<'_>,
+) -> Option<SheetLine> {
+    let written = match line.what {
+        What::Entry(at) => Some(entry_line(block, at)?),
+        What::Joined(_) => None,
+    };
+    let reach = match written.map(|line| &line.thing) {
+        Some(Thing::Mixture(_)) => &shares.reach.seed,
+        _ => &shares.reach.all,
+    };
+    let weight = line.weight.clone();
+    let of_block_flour = weight
+        .as_ref()
+        .zip(shares.base)
+        .and_then(|(weight, base)| weight.checked_div(base));
+    let of_all_flour = weight
+        .as_ref()
+        .zip(shares.all_flour)
+        .and_then(|(weight, flour)| (weight * reach).checked_div(flour));
+    let stage = match line.what {
+        What::Joined(stage) => recipe.blocks.get(stage.0),
+        What::Entry(_) => None,
+    };
+    Some(SheetLine {
+        span: written.map_or_else(|| stage.map_or(block.span, |stage| stage.span), |line| line.span),
+        name: written.map_or_else(
+            || stage.map(|stage| stage.title.clone()).unwrap_or_default(),
+            |line| line.name.value.clone(),
+        ),
+        preparation: written.and_then(|line| line.preparation.clone()),
+        measure: written.and_then(|line| line.measure.clone()),
+        at: written.and_then(|line| line.at.clone()),
+        prose: written.and_then(|line| line.prose.clone()),
+        source: written.map_or_else(|| Source::Stage(stage.map_or(block.id, |stage| stage.id)), source),
+        weight: weight.map(Grams),
+        shown,
+        of_block_flour,
+        of_all_flour,
+        step: line.step,
+    })
+}
+
+fn source(line: &Line) -> Source {
+    match &line.thing {
+        Thing::Stage(id) => Source::Stage(*id),
+        Thing::Mixture(_) => Source::Mixture,
+        Thing::Ingredient(_) => Source::Ingredient {
+            key: portion::key_of(line).unwrap_or_default(),
+            is_flour: forms::is_flour(&line.thing),
+            known: true,
+        },
+        Thing::Unlisted { .. } => Source::Ingredient {
+            key: portion::key_of(line).unwrap_or_default(),
+            is_flour: forms::is_flour(&line.thing),
+            known: false,
+        },
+    }
+}
+
+/// Sums the ingredients over all blocks: flours first, then the rest, each by their first line.
+pub(super) fn total(
+    recipe: &Recipe,
+    held: &[Held],
+    blocks: &[SheetBlock],
+    all_flour: &Ratio,
+) -> Vec<TotalLine> {
+    let order: BTreeMap<BlockId, usize> = blocks
+        .iter()
+        .enumerate()
+        .map(|(at, block)| (block.id, at))
+        .collect();
+    let mut lines: Vec<TotalLine> = Vec::new();
+    let mut places: BTreeMap<&str, usize> = BTreeMap::new();
+    for item in held {
+        let at = *places.entry(item.key.as_str()).or_insert_with(|| {
+            lines.push(TotalLine {
+                name: item.name.clone(),
+                key: item.key.clone(),
+                is_flour: item.is_flour,
+                weight: Grams::ZERO,
+                shown: Ratio::ZERO,
+                of_all_flour: None,
+                parts: Vec::new(),
+            });
+            lines.len() - 1
+        });
+        if let Some(line) = lines.get_mut(at) {
+            let weight = Grams(item.weight.clone());
+            line.weight = &line.weight + &weight;
+            match line.parts.iter_mut().find(|part| part.block == item.block) {
+                Some(part) => part.weight = &part.weight + &weight,
+                None => line.parts.push(TotalPart {
+                    block: item.block,
+                    weight,
+                }),
+            }
+        }
+    }
+    lines.sort_by_key(|line| !line.is_flour);
+    let exact: Vec<Ratio> = lines.iter().map(|line| line.weight.0.clone()).collect();
+    for (line, shown) in lines.iter_mut().zip(to_scales(&exact, &recipe.place.scales)) {
+        line.shown = shown;
+        line.of_all_flour = line.weight.0.checked_div(all_flour);
+        line.parts.sort_by_key(|part| order.get(&part.block).copied());
+    }
+    lines
+}
+
+/// Sums what lies in and on all pieces together.
+pub(super) fn extras(recipe: &Recipe, worked: &Worked) -> Ratio {
+    recipe
+        .blocks
+        .iter()
+        .filter(|block| solve::is_extra(block.kind))
+        .filter_map(|block| worked.block(block.id))
+        .map(|weights| &weights.total)
+        .sum()
+}

@@ -1,0 +1,198 @@
+//! The way from a recipe to its sheet, one step after the other.
+
+use std::borrow::Cow;
+
+use super::blocks;
+use super::content;
+use super::figures;
+use super::holding;
+use super::portion;
+use super::reach;
+use super::request::{self, Scaling};
+use super::schedule;
+use super::solve::{self, Losses};
+use super::types::{Allergens, Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest, TinFit};
+use super::worked::{self, Worked};
+use crate::diag::{Code, Report};
+use crate::model::recipe::Recipe;
+use crate::quantity::{Grams, Ratio};
+use crate::source::Spanned;
+
+/// Computes a recipe at the size it states, or at the one that is asked for.
+///
+/// Gives no sheet where the sizes are open or contradict; the report says which lines are to blame.
+#[must_use]
+pub fn compute(recipe: &Recipe, request: &Request) -> (Option<Sheet>, Report) {
+    let mut report = Report::new();
+    let sheet = settle(recipe, request.size.as_ref(), &mut report).map(|settled| {
+        let Settled {
+            recipe,
+            worked,
+            scaling,
+        } = settled;
+        describe(&recipe, &worked, scaling.as_ref(), &mut report)
+    });
+    let sheet = sheet.filter(|_| !report.has_errors());
+    (sheet, report)
+}
+
+/// A recipe whose weights are known.
+struct Settled<'recipe> {
+    recipe: Cow<'recipe, Recipe>,
+    worked: Worked,
+    scaling: Option<Scaling>,
+}
+
+/// Solves the recipe as it is and scales it; one that leaves its size open is solved with what is asked for.
+fn settle<'recipe>(
+    recipe: &'recipe Recipe,
+    size: Option<&SizeRequest>,
+    report: &mut Report,
+) -> Option<Settled<'recipe>> {
+    let mut found = Report::new();
+    let solved = solve(recipe, &mut found);
+    let Some(size) = size else {
+        report.merge(found);
+        return Some(Settled {
+            recipe: Cow::Borrowed(recipe),
+            worked: solved?,
+            scaling: None,
+        });
+    };
+    if let Some(mut worked) = solved {
+        report.merge(found);
+        let scaling = request::scaling(recipe, &worked, &solve::losses(recipe), size, report)?;
+        request::scale(recipe, &mut worked, &scaling);
+        let mut recipe = Cow::Borrowed(recipe);
+        if let SizeRequest::Tin(tin) = size {
+            recipe.to_mut().tin = Some(Spanned::new(tin.clone(), recipe.title.span));
+        }
+        return Some(Settled {
+            recipe,
+            worked,
+            scaling: Some(scaling),
+        });
+    }
+    let only_open = found
+        .iter()
+        .filter(|fault| fault.severity == crate::diag::Severity::Error)
+        .all(|fault| matches!(fault.code, Code::SizeOpen | Code::TinDoesNotSize));
+    if !only_open {
+        report.merge(found);
+        return None;
+    }
+    let sized = request::in_place(recipe, size);
+    let worked = solve(&sized, report)?;
+    Some(Settled {
+        recipe: Cow::Owned(sized),
+        worked,
+        scaling: None,
+    })
+}
+
+/// Works out the weights and takes a formula apart.
+fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
+    let sizes = solve::sizes(recipe, report)?;
+    let mut worked = worked::work_out(recipe, &sizes, report)?;
+    if worked.takes_seed_out {
+        portion::take_apart(recipe, &mut worked, report);
+    }
+    worked::check_stages(recipe, &worked, report);
+    (!report.has_errors()).then_some(worked)
+}
+
+/// Puts the weights into the shape of the sheet and works out what describes the bread.
+fn describe(recipe: &Recipe, worked: &Worked, scaling: Option<&Scaling>, report: &mut Report) -> Sheet {
+    let losses = solve::losses(recipe);
+    let reaches = reach::of_recipe(recipe, worked);
+    let held = holding::of_dough(recipe, worked, &reaches);
+    let dough = worked
+        .block(recipe.main)
+        .map_or(Ratio::ZERO, |main| main.total.clone());
+    let basis = if content::has_formula(recipe) {
+        FlourBasis::AllFlour
+    } else {
+        FlourBasis::BlockFlour
+    };
+    let figures = figures::of_dough(&held, &dough, basis);
+    let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
+    let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
+    let pieces = pieces(recipe, worked, scaling, &losses, &dough);
+    let tin = tin_fit(recipe, &pieces);
+    let (schedule, clashes) = schedule::place(recipe, &blocks);
+    report.merge(clashes);
+    Sheet {
+        assumed: assumed(recipe, &blocks, &figures, &losses),
+        schedule,
+        allergens: Allergens::default(),
+        cautions: Vec::new(),
+        blocks,
+        total,
+        figures,
+        pieces,
+        tin,
+    }
+}
+
+fn pieces(
+    recipe: &Recipe,
+    worked: &Worked,
+    scaling: Option<&Scaling>,
+    losses: &Losses,
+    dough: &Ratio,
+) -> Pieces {
+    let makes = recipe.makes.as_ref().map(|makes| &makes.value);
+    let count = scaling.map_or_else(|| solve::count(recipe), |scaling| scaling.count.clone());
+    let each = |weight: &Ratio| weight.checked_div(&count).unwrap_or_else(|| weight.clone());
+    let handled = dough * &(&Ratio::ONE - &losses.handling);
+    let extras = blocks::extras(recipe, worked);
+    let baked = &(dough * &(&(&Ratio::ONE - &losses.handling) - &losses.bake)) + &extras;
+    Pieces {
+        piece: scaling
+            .and_then(|scaling| scaling.piece.clone())
+            .or_else(|| makes.map(|makes| makes.piece.clone()))
+            .unwrap_or_default(),
+        said: makes.is_some() || scaling.is_some(),
+        dough: Grams(each(&handled)),
+        extras: Grams(each(&extras)),
+        baked: Grams(each(&baked)),
+        bake_loss: losses.bake.clone(),
+        bake_loss_assumed: losses.bake_assumed,
+        handling_loss: losses.handling.clone(),
+        slices: recipe.details.slices,
+        count,
+    }
+}
+
+fn tin_fit(recipe: &Recipe, pieces: &Pieces) -> Option<TinFit> {
+    let tin = recipe.tin.as_ref()?.value.clone();
+    let ml_per_g = tin.volume.0.checked_div(&pieces.dough.0)?;
+    Some(TinFit { tin, ml_per_g })
+}
+
+/// Names the defaults that figures of the sheet rest on.
+fn assumed(recipe: &Recipe, blocks: &[SheetBlock], _figures: &Figures, losses: &Losses) -> Vec<String> {
+    let place = &recipe.place;
+    let mut keys = Vec::new();
+    if losses.bake_assumed {
+        keys.push("bake loss");
+    }
+    let mixtures = || {
+        recipe
+            .blocks
+            .iter()
+            .filter(|block| blocks.iter().any(|computed| computed.id == block.id))
+            .flat_map(super::forms::lines)
+            .filter_map(|(_, line)| match &line.thing {
+                crate::model::recipe::Thing::Mixture(mixture) => Some(mixture.is_starter),
+                _ => None,
+            })
+    };
+    if mixtures().any(|is_starter| is_starter) && !place.given.contains("starter") {
+        keys.push("starter");
+    }
+    if mixtures().any(|is_starter| !is_starter) && !place.given.contains("old dough") {
+        keys.push("old dough");
+    }
+    keys.into_iter().map(str::to_owned).collect()
+}
