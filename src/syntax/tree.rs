@@ -17,8 +17,19 @@ use crate::source::{SourceId, Span, Spanned};
 pub struct Tree {
     /// The source that was read.
     pub source: SourceId,
+    /// Whether it is a recipe or a bakehouse.
+    pub kind: FileKind,
     /// What stands in it, top to bottom.
     pub items: Vec<Item>,
+}
+
+/// What a file is, which says what keys and blocks there are in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FileKind {
+    /// A recipe.
+    Recipe,
+    /// A bakehouse: a file of that name, or one whose first key is `bakehouse`.
+    Bakehouse,
 }
 
 /// What can stand in the first column, or outside any block.
