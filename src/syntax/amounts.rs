@@ -22,7 +22,10 @@ pub(crate) fn next_number(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) 
 }
 
 /// Reads `NUMBER UNIT [NUMBER UNIT]`; the unit given back is the first one written.
-pub(crate) fn next_weight(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<(Grams, WeightUnit)> {
+pub(crate) fn next_weight(
+    pairs: &mut Pairs<'_, Rule>,
+    reader: &mut Reader<'_>,
+) -> Option<(Grams, WeightUnit)> {
     let start = pairs.peek()?.as_span().start();
     let count = next_number(pairs, reader);
     let unit = pairs.next()?;
@@ -51,10 +54,17 @@ fn weight_after(
             (WeightUnit::Pound, WeightUnit::Ounce) | (WeightUnit::Kilogram, WeightUnit::Gram)
         ) {
             let message = "two weights on one line";
-            reader.fault(Code::BadNumber, span, message, "give one weight a line; pounds and ounces may stand together, as in `1 lb 4 oz`");
+            reader.fault(
+                Code::BadNumber,
+                span,
+                message,
+                "give one weight a line; pounds and ounces may stand together, as in `1 lb 4 oz`",
+            );
             return None;
         }
-        grams = grams.zip(count).map(|(grams, count)| &grams + &second.weight(&count));
+        grams = grams
+            .zip(count)
+            .map(|(grams, count)| &grams + &second.weight(&count));
     }
     let grams = grams?;
     within_weight(&grams, reader.span(start, end), reader).then_some((grams, first))
@@ -92,7 +102,10 @@ pub(crate) fn share_of(percent: &Ratio, span: Span, reader: &mut Reader<'_>) -> 
 }
 
 /// Reads `NUMBER UNIT` of a volume.
-pub(crate) fn next_volume(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<(Ratio, VolumeUnit)> {
+pub(crate) fn next_volume(
+    pairs: &mut Pairs<'_, Rule>,
+    reader: &mut Reader<'_>,
+) -> Option<(Ratio, VolumeUnit)> {
     let start = pairs.peek()?.as_span().start();
     let count = next_number(pairs, reader);
     let unit = pairs.next()?;
@@ -107,7 +120,11 @@ fn volume_of(
 ) -> Option<(Ratio, VolumeUnit)> {
     let kind = volume_unit(unit.as_str())?;
     if kind.volume(&count).0 > Ratio::whole(limits::GRAMS) {
-        absurd(reader.span(start, unit.as_span().end()), "more than a million litres", reader);
+        absurd(
+            reader.span(start, unit.as_span().end()),
+            "more than a million litres",
+            reader,
+        );
         return None;
     }
     Some((count, kind))

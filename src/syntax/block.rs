@@ -98,7 +98,9 @@ impl<'t> OpenBlock<'t> {
                 // Blank lines between an entry and its own prose carry nothing; the block's own are kept.
                 let source = self.block.span.source;
                 if self.owner == Owner::Block {
-                    self.block.body.extend(blanks.map(|line| BodyItem::Blank(whole(source, &line))));
+                    self.block
+                        .body
+                        .extend(blanks.map(|line| BodyItem::Blank(whole(source, &line))));
                 }
             } else {
                 self.prose.extend(blanks);
@@ -106,7 +108,11 @@ impl<'t> OpenBlock<'t> {
         } else {
             self.take_trivia(trivia);
         }
-        self.reach(Span::new(self.block.span.source, line.text_start(), line.text_end()));
+        self.reach(Span::new(
+            self.block.span.source,
+            line.text_start(),
+            line.text_end(),
+        ));
         self.prose.push(line);
     }
 
@@ -165,12 +171,19 @@ fn whole(source: SourceId, line: &Line<'_>) -> Span {
 
 /// Takes off the indent that all lines share.
 fn dedented(source: SourceId, lines: &[Line<'_>]) -> Prose {
-    let indents = lines.iter().filter(|line| !line.text.is_empty()).map(|line| line.indent);
+    let indents = lines
+        .iter()
+        .filter(|line| !line.text.is_empty())
+        .map(|line| line.indent);
     let shared = indents.reduce(common).map_or(0, str::len);
     let lines: Vec<_> = lines
         .iter()
         .map(|line| {
-            let kept = line.indent.get(shared..).filter(|_| !line.text.is_empty()).unwrap_or_default();
+            let kept = line
+                .indent
+                .get(shared..)
+                .filter(|_| !line.text.is_empty())
+                .unwrap_or_default();
             let start = line.text_start() - kept.len();
             let span = Span::new(source, start, line.text_end());
             Spanned::new([kept, line.text].concat(), span)

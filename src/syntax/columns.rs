@@ -63,12 +63,16 @@ impl<'s> File<'s, '_> {
         let mut reader = self.reader(line);
         match parse_header(head, &mut reader) {
             Some(header) => {
-                let resolved =
-                    problems::resolve_header(header, head, kind, next_is_indented, &mut reader);
+                let resolved = problems::resolve_header(header, head, kind, next_is_indented, &mut reader);
                 match resolved {
-                    problems::Resolved::Block(header) => self.open_block(header, written.span, written.comment),
+                    problems::Resolved::Block(header) => {
+                        self.open_block(header, written.span, written.comment)
+                    }
                     problems::Resolved::Key(key) => {
-                        self.push_key(KeyLine { comment: written.comment, ..key });
+                        self.push_key(KeyLine {
+                            comment: written.comment,
+                            ..key
+                        });
                     }
                 }
             }
@@ -92,7 +96,8 @@ impl<'s> File<'s, '_> {
                 self.push_junk(&line);
             }
         } else if self.goes_on_indented(&line)
-            && let Some(header) = self.header_without_colon(text, &line) {
+            && let Some(header) = self.header_without_colon(text, &line)
+        {
             self.open_block(header, written.span, written.comment);
         } else {
             let key = problems::report_no_colon(text, self.kind, &mut self.reader(&line));
@@ -139,7 +144,9 @@ fn parse_header(head: &str, reader: &mut Reader<'_>) -> Option<Header> {
 fn starts_block(text: &str) -> bool {
     BlockKind::SPELT.iter().any(|(word, _)| {
         text.eq_ignore_ascii_case(word)
-            || text.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word))
+            || text
+                .get(..word.len())
+                .is_some_and(|start| start.eq_ignore_ascii_case(word))
                 && matches!(text.as_bytes().get(word.len()), Some(b' ' | b','))
     })
 }

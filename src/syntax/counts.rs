@@ -32,14 +32,32 @@ impl Counts {
             BlockKind::Variation => {
                 // Each variation is a recipe of its own, so that its lines are counted apart.
                 (self.formula_lines, self.steps) = (0, 0);
-                count(&mut self.variations, limits::VARIATIONS, "variations in one file", span, report);
+                count(
+                    &mut self.variations,
+                    limits::VARIATIONS,
+                    "variations in one file",
+                    span,
+                    report,
+                );
             }
             BlockKind::Ingredient => {
-                count(&mut self.ingredients, limits::INGREDIENTS, "ingredients in one bakehouse", span, report);
+                count(
+                    &mut self.ingredients,
+                    limits::INGREDIENTS,
+                    "ingredients in one bakehouse",
+                    span,
+                    report,
+                );
             }
             BlockKind::About | BlockKind::Notes | BlockKind::Bake => {}
             _ => {
-                count(&mut self.stages, limits::STAGES, "stages in one recipe", span, report);
+                count(
+                    &mut self.stages,
+                    limits::STAGES,
+                    "stages in one recipe",
+                    span,
+                    report,
+                );
             }
         }
     }
@@ -47,9 +65,13 @@ impl Counts {
     /// Counts an entry and says whether it is within the limits; the first one past them is reported.
     pub(crate) fn entry(&mut self, kind: &EntryKind, span: Span, report: &mut Report) -> bool {
         match kind {
-            EntryKind::Formula(_) => {
-                count(&mut self.formula_lines, limits::FORMULA_LINES, "formula lines", span, report)
-            }
+            EntryKind::Formula(_) => count(
+                &mut self.formula_lines,
+                limits::FORMULA_LINES,
+                "formula lines",
+                span,
+                report,
+            ),
             EntryKind::Step(_) => count(&mut self.steps, limits::STEPS, "steps", span, report),
             _ => true,
         }

@@ -71,7 +71,12 @@ fn body_item(out: &mut String, source: &Source, item: &BodyItem) {
             out.push_str("prose\n");
             prose_lines(out, prose);
         }
-        BodyItem::Entry(Entry { kind, comment: remark, prose, .. }) => {
+        BodyItem::Entry(Entry {
+            kind,
+            comment: remark,
+            prose,
+            ..
+        }) => {
             let _ = writeln!(out, "{}{}", entry(source, kind), comment(source, *remark));
             if let Some(prose) = prose {
                 prose_lines(out, prose);
@@ -102,7 +107,12 @@ fn entry(source: &Source, kind: &EntryKind) -> String {
 }
 
 fn formula(source: &Source, line: &FormulaLine) -> String {
-    let mut out = format!("«{}» {} {:?}", source.slice(line.quantity.span), quantity(&line.quantity.value), line.name.value);
+    let mut out = format!(
+        "«{}» {} {:?}",
+        source.slice(line.quantity.span),
+        quantity(&line.quantity.value),
+        line.name.value
+    );
     if let Some(share) = &line.hydration {
         let _ = write!(out, " hydration {}", percent(&share.value));
     }
@@ -137,15 +147,28 @@ fn quantity(quantity: &Quantity) -> String {
 }
 
 fn step(source: &Source, line: &StepLine) -> String {
-    let mut out = format!("«{}» {} {:?}", source.slice(line.time.span), step_time(&line.time.value), line.words);
+    let mut out = format!(
+        "«{}» {} {:?}",
+        source.slice(line.time.span),
+        step_time(&line.time.value),
+        line.words
+    );
     clause(&mut out, "at", line.at.as_ref().map(|at| temperature(&at.value)));
     clause(&mut out, "to", line.to.as_ref().map(|to| temperature(&to.value)));
     if let Some(folds) = &line.folds {
         let every = folds.value.every.map(elapsed);
         let _ = write!(out, " folds {} every {every:?}", folds.value.count);
     }
-    clause(&mut out, "hands", line.hands.as_ref().map(|hands| format!("{:?}", hands.value)));
-    clause(&mut out, "until", line.until.as_ref().map(|until| cue(&until.value)));
+    clause(
+        &mut out,
+        "hands",
+        line.hands.as_ref().map(|hands| format!("{:?}", hands.value)),
+    );
+    clause(
+        &mut out,
+        "until",
+        line.until.as_ref().map(|until| cue(&until.value)),
+    );
     clause(&mut out, "after", words(line.after.as_ref()));
     out
 }
@@ -173,16 +196,25 @@ fn property_line(property: &Property) -> String {
         Property::Share { share, nutrient } => format!("{} of {:?}", percent(&share.value), nutrient.value),
         Property::Energy(energy) => format!("energy {}", energy.value),
         Property::Contains(list) => {
-            format!("contains {:?}", list.iter().map(|word| &word.value).collect::<Vec<_>>())
+            format!(
+                "contains {:?}",
+                list.iter().map(|word| &word.value).collect::<Vec<_>>()
+            )
         }
         Property::Also(name) => format!("also {:?}", name.value),
-        Property::Price { amount, currency, per } => {
+        Property::Price {
+            amount,
+            currency,
+            per,
+        } => {
             format!("price {} {:?} per {}", amount.value, currency.value, grams(per))
         }
         Property::CountsAsFlour(counts) => format!("counts as flour: {counts}"),
         Property::Wet(wet) => format!("wet: {wet}"),
         Property::Each(weight) => format!("each {}", grams(&weight.value)),
-        Property::PerVolume { grams: weight, unit } => format!("{} per {}", grams(&weight.value), unit.symbol()),
+        Property::PerVolume { grams: weight, unit } => {
+            format!("{} per {}", grams(&weight.value), unit.symbol())
+        }
         Property::Absorption(share) => format!("absorption {}", percent(&share.value)),
     }
 }

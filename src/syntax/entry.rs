@@ -84,7 +84,8 @@ fn rule_for(text: &str, home: Home) -> Rule {
 
 /// Says whether a line begins with a word, whatever its case, and goes on behind it.
 pub(crate) fn opens_with(text: &str, word: &str) -> bool {
-    text.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word))
+    text.get(..word.len())
+        .is_some_and(|start| start.eq_ignore_ascii_case(word))
         && text.as_bytes().get(word.len()) == Some(&b' ')
 }
 
@@ -115,7 +116,9 @@ pub(crate) fn starts_with_figure(text: &str) -> bool {
 /// Says whether a line begins with a time, so that it is a step.
 fn starts_with_time(text: &str) -> bool {
     let part_of_number = |letter: char| {
-        letter.is_ascii_digit() || matches!(letter, ' ' | '.' | ',' | '/' | '⁄' | '-' | '–' | '—' | '‑') || vulgar(letter).is_some()
+        letter.is_ascii_digit()
+            || matches!(letter, ' ' | '.' | ',' | '/' | '⁄' | '-' | '–' | '—' | '‑')
+            || vulgar(letter).is_some()
     };
     let mut rest = text;
     loop {
@@ -136,8 +139,8 @@ fn starts_with_time(text: &str) -> bool {
 /// Says whether a word is a unit of time.
 fn is_time_unit(word: &str) -> bool {
     const UNITS: &[&str] = &[
-        "min", "h", "hour", "hours", "minutes", "minute", "mins", "hr", "hrs", "day", "days", "week", "weeks",
-        "s", "sec", "secs", "second", "seconds",
+        "min", "h", "hour", "hours", "minutes", "minute", "mins", "hr", "hrs", "day", "days", "week",
+        "weeks", "s", "sec", "secs", "second", "seconds",
     ];
     UNITS.iter().any(|unit| unit.eq_ignore_ascii_case(word))
 }

@@ -31,8 +31,16 @@ impl<'t> Trivia<'t> {
     }
 
     fn span(&self) -> Span {
-        let start = if self.is_blank() { self.line.start } else { self.line.text_start() };
-        let end = if self.is_blank() { self.line.end } else { self.line.text_end() };
+        let start = if self.is_blank() {
+            self.line.start
+        } else {
+            self.line.text_start()
+        };
+        let end = if self.is_blank() {
+            self.line.end
+        } else {
+            self.line.text_end()
+        };
         Span::new(self.source, start, end)
     }
 
@@ -137,7 +145,8 @@ impl<'s, 'r> File<'s, 'r> {
     /// Opens a block and so ends the one above.
     pub(crate) fn open_block(&mut self, header: Header, span: Span, comment: Option<Span>) {
         self.close_block();
-        self.counts.block(header.kind.value, header.kind.span, self.report);
+        self.counts
+            .block(header.kind.value, header.kind.span, self.report);
         self.open = Some(OpenBlock::new(header, span, comment));
     }
 
@@ -177,10 +186,19 @@ impl<'s, 'r> File<'s, 'r> {
         let place = indent::place(open, &line);
         if line.text.starts_with('#') && !(place.is_prose() && open.in_prose()) {
             open.take_trivia(&mut self.pending);
-            open.push(BodyItem::Comment(Span::new(self.source, line.text_start(), line.text_end())));
+            open.push(BodyItem::Comment(Span::new(
+                self.source,
+                line.text_start(),
+                line.text_end(),
+            )));
             return;
         }
-        indent::report(place, open, &line, &mut Reader::new(self.source, line.start, self.report));
+        indent::report(
+            place,
+            open,
+            &line,
+            &mut Reader::new(self.source, line.start, self.report),
+        );
         if place.is_prose() {
             open.push_prose(line, &mut self.pending);
         } else {
@@ -209,7 +227,12 @@ impl<'s, 'r> File<'s, 'r> {
         let comment = comment.map(|range| reader.span(range.start, range.end));
         let entry = entry::parse_entry(&plain_spaces(text), home, &mut reader);
         match entry.filter(|kind| self.counts.entry(kind, span, self.report)) {
-            Some(kind) => open.push_entry(Entry { span, kind, comment, prose: None }),
+            Some(kind) => open.push_entry(Entry {
+                span,
+                kind,
+                comment,
+                prose: None,
+            }),
             None => open.push(BodyItem::Junk(Span::new(self.source, start, line.text_end()))),
         }
     }

@@ -60,15 +60,19 @@ fn lower_qualifier(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Spanned<Qua
     let span = reader.words_of(&pair).span;
     let rule = pair.as_rule();
     let value = match rule {
-        Rule::share_of_flour => {
-            next_share(&mut pair.into_inner(), reader).map(Qualifier::ShareOfFlour)
-        }
+        Rule::share_of_flour => next_share(&mut pair.into_inner(), reader).map(Qualifier::ShareOfFlour),
         Rule::sized => lower_sized(pair, reader),
         _ => {
             let written = pair.as_str().trim();
             reader.report(
-                Diagnostic::new(Code::BadQualifier, span, format!("`{written}` says nothing of a block"))
-                    .help("behind a comma stands one of `15 % of the flour`, `200 g`, `35 g each`, `50 g to keep`"),
+                Diagnostic::new(
+                    Code::BadQualifier,
+                    span,
+                    format!("`{written}` says nothing of a block"),
+                )
+                .help(
+                    "behind a comma stands one of `15 % of the flour`, `200 g`, `35 g each`, `50 g to keep`",
+                ),
             );
             None
         }

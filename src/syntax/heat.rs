@@ -76,9 +76,13 @@ fn celsius(degrees: &Ratio, fahrenheit: bool, span: Span, reader: &mut Reader<'_
     let (coldest, hottest) = limits::CELSIUS;
     if celsius.0 < Ratio::whole(coldest) || celsius.0 > Ratio::whole(hottest) {
         reader.report(
-            Diagnostic::new(Code::BadTemperature, span, "no freezer and no oven has this temperature")
-                .label(format!("outside {coldest} to {hottest} C"))
-                .help("look for a digit too many, or for F written as C"),
+            Diagnostic::new(
+                Code::BadTemperature,
+                span,
+                "no freezer and no oven has this temperature",
+            )
+            .label(format!("outside {coldest} to {hottest} C"))
+            .help("look for a digit too many, or for F written as C"),
         );
         return None;
     }
@@ -92,7 +96,10 @@ pub(crate) fn lower_place(pair: &Pair<'_, Rule>) -> TemperatureWord {
 }
 
 /// Reads either of the two, with its place.
-pub(crate) fn lower_temperature(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<TemperatureWord>> {
+pub(crate) fn lower_temperature(
+    pair: Pair<'_, Rule>,
+    reader: &mut Reader<'_>,
+) -> Option<Spanned<TemperatureWord>> {
     let span = reader.span_of(&pair);
     let word = match pair.as_rule() {
         Rule::degrees => TemperatureWord::Degrees(lower_degrees(pair, reader)?),

@@ -40,7 +40,11 @@ pub(crate) fn place(open: &OpenBlock<'_>, line: &Line<'_>) -> Place {
         return Place::Entry;
     }
     if is_all_tabs(base) && is_all_tabs(indent) {
-        return if indent.len() > base.len() { Place::Prose } else { Place::Shallow };
+        return if indent.len() > base.len() {
+            Place::Prose
+        } else {
+            Place::Shallow
+        };
     }
     if indent.contains('\t') || base.contains('\t') {
         let tabbed = looks_like_entry(line.text) || !starts_deeper(indent, base);
@@ -75,20 +79,32 @@ pub(crate) fn report(place: Place, open: &OpenBlock<'_>, line: &Line<'_>, reader
         Place::Tabbed | Place::TabbedProse => report_tab(place, base, span, reader),
         Place::First if mixed => report_tab(place, base, span, reader),
         Place::Shallow => reader.report(
-            Diagnostic::new(Code::UnevenIndent, span, "this line is indented less than the entries above")
-                .label("read as an entry")
-                .help("indent the entries of a block alike")
-                .fix("indent it like the others", span, base),
+            Diagnostic::new(
+                Code::UnevenIndent,
+                span,
+                "this line is indented less than the entries above",
+            )
+            .label("read as an entry")
+            .help("indent the entries of a block alike")
+            .fix("indent it like the others", span, base),
         ),
         Place::First | Place::Entry | Place::Prose => {}
     }
 }
 
 fn report_tab(place: Place, base: &str, span: crate::source::Span, reader: &mut Reader<'_>) {
-    let read_as = if place == Place::TabbedProse { "read as prose" } else { "read as an entry" };
-    let fault = Diagnostic::new(Code::TabIndent, span, "tabs and spaces are mixed in this block's indents")
-        .label(read_as)
-        .help("indent with spaces only; a tab is as wide as each editor likes");
+    let read_as = if place == Place::TabbedProse {
+        "read as prose"
+    } else {
+        "read as an entry"
+    };
+    let fault = Diagnostic::new(
+        Code::TabIndent,
+        span,
+        "tabs and spaces are mixed in this block's indents",
+    )
+    .label(read_as)
+    .help("indent with spaces only; a tab is as wide as each editor likes");
     reader.report(if place == Place::Tabbed {
         fault.fix("indent it like the others", span, base)
     } else {

@@ -52,9 +52,7 @@ pub(crate) fn split(text: &str) -> impl Iterator<Item = Line<'_>> {
         let unindented = whole.trim_start();
         Some(Line {
             start,
-            indent: whole
-                .get(..whole.len() - unindented.len())
-                .unwrap_or_default(),
+            indent: whole.get(..whole.len() - unindented.len()).unwrap_or_default(),
             text: unindented.trim_end(),
             end: start + length,
         })

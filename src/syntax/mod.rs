@@ -60,7 +60,9 @@ pub fn parse(source: &Source) -> (Tree, Report) {
 fn kind_of(source: &Source) -> FileKind {
     let file_name = source.name.rsplit(['/', '\\']).next().unwrap_or_default();
     let first = lines::split(&source.text).find(|line| !line.text.is_empty() && !line.text.starts_with('#'));
-    let first_key = first.and_then(|line| keys::before_colon(line.text)).unwrap_or_default();
+    let first_key = first
+        .and_then(|line| keys::before_colon(line.text))
+        .unwrap_or_default();
     if file_name == "bakehouse.loaf" || first_key.eq_ignore_ascii_case("bakehouse") {
         FileKind::Bakehouse
     } else {

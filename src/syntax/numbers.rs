@@ -15,7 +15,12 @@ pub(crate) fn lower_number(text: &str, span: Span, reader: &mut Reader<'_>) -> O
     }
     if significant_digits(text) > limits::NUMBER_DIGITS {
         let message = format!("`{text}` has more than {} digits", limits::NUMBER_DIGITS);
-        reader.fault(Code::BadNumber, span, message, "no scale shows that many; leave out the last ones");
+        reader.fault(
+            Code::BadNumber,
+            span,
+            message,
+            "no scale shows that many; leave out the last ones",
+        );
         return None;
     }
     if let Some(value) = text.chars().next_back().and_then(vulgar) {

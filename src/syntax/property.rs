@@ -87,7 +87,11 @@ fn lower_price(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Property
         Rule::weight_unit => weight_unit(pairs.next()?.as_str())?.weight(&Ratio::ONE),
         _ => next_grams(&mut pairs, reader)?,
     };
-    Some(Property::Price { amount, currency, per })
+    Some(Property::Price {
+        amount,
+        currency,
+        per,
+    })
 }
 
 fn lower_absorption(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<Ratio>> {

@@ -53,7 +53,13 @@ impl<'r> Reader<'r> {
     }
 
     /// Reports a fault that needs a sentence and a mend only.
-    pub(crate) fn fault(&mut self, code: Code, span: Span, message: impl Into<String>, help: impl Into<String>) {
+    pub(crate) fn fault(
+        &mut self,
+        code: Code,
+        span: Span,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
         self.report(Diagnostic::new(code, span, message).help(help));
     }
 }

@@ -47,8 +47,12 @@ pub(crate) fn lower_step(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Optio
 fn expect_words(line: &StepLine, reader: &mut Reader<'_>) -> bool {
     if line.words.is_empty() {
         reader.report(
-            Diagnostic::new(Code::UnreadableLine, line.time.span, "a time without anything to do")
-                .help("say what is done in that time, as in `30 min knead` or `then turn out`"),
+            Diagnostic::new(
+                Code::UnreadableLine,
+                line.time.span,
+                "a time without anything to do",
+            )
+            .help("say what is done in that time, as in `30 min knead` or `then turn out`"),
         );
     }
     !line.words.is_empty()

@@ -14,3 +14,4 @@
 mod catalog;
 mod house_rules;
 mod kitchen;
+mod syntax;

@@ -18,9 +18,16 @@ pub(crate) fn report_entry(
 ) {
     let span = reader.span(0, text.len());
     let at = at.min(text.len());
-    let fault = Diagnostic::new(Code::UnreadableLine, span, format!("this is no {}", words::of(rule)));
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        format!("this is no {}", words::of(rule)),
+    );
     let fault = match expected.first() {
-        Some(rule) => fault.other(reader.span(at, text.len()), format!("expected {}", words::of(*rule))),
+        Some(rule) => fault.other(
+            reader.span(at, text.len()),
+            format!("expected {}", words::of(*rule)),
+        ),
         None => fault,
     };
     reader.report(fault);

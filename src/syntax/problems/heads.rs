@@ -47,7 +47,9 @@ fn expect_block_in_its_file(header: &Header, file: FileKind, reader: &mut Reader
     let is_ingredient = header.kind.value == BlockKind::Ingredient;
     let help = match (file, is_ingredient) {
         (FileKind::Recipe, true) => "put it into `bakehouse.loaf`, where all recipes of the folder find it",
-        (FileKind::Bakehouse, false) => "a bakehouse file holds keys and `ingredient` blocks; put this into a recipe",
+        (FileKind::Bakehouse, false) => {
+            "a bakehouse file holds keys and `ingredient` blocks; put this into a recipe"
+        }
         _ => return,
     };
     let word = header.kind.value.word();
@@ -69,11 +71,17 @@ fn report_unknown_block(
         FileKind::Bakehouse => *kind == BlockKind::Ingredient,
     });
     let words: Vec<&str> = kinds.map(|(word, _)| *word).collect();
-    let written = head.get(..header.kind.span.end - header.kind.span.start).unwrap_or_default();
+    let written = head
+        .get(..header.kind.span.end - header.kind.span.start)
+        .unwrap_or_default();
     let title = whole.split(',').next().unwrap_or(whole).trim();
     let near = nearest(title, words.iter().copied()).or_else(|| nearest(written, words.iter().copied()));
     let span = header.kind.span;
-    let fault = Diagnostic::new(Code::UnknownBlock, span, format!("no block is called `{written}`"));
+    let fault = Diagnostic::new(
+        Code::UnknownBlock,
+        span,
+        format!("no block is called `{written}`"),
+    );
     let turned = words.iter().find(|word| ends_with_word(title, word));
     reader.report(match (near, turned) {
         (Some(near), _) => fault
@@ -107,15 +115,27 @@ fn listed(words: &[&str]) -> String {
 /// Reports a header that cannot be read at all.
 pub(crate) fn report_header(head: &str, reader: &mut Reader<'_>) {
     let span = reader.span(0, head.len());
-    let fault = Diagnostic::new(Code::UnreadableLine, span, "this header of a block cannot be read");
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        "this header of a block cannot be read",
+    );
     reader.report(fault.help("write the kind, a name if it needs one, then a colon: `levain night:`"));
 }
 
 /// Reports a header without its colon.
 pub(crate) fn report_header_colon(text: &str, reader: &mut Reader<'_>) {
     let span = reader.span(0, text.len());
-    let fault = Diagnostic::new(Code::UnreadableLine, span, format!("`{text}` wants a colon behind it"));
-    reader.report(fault.help(format!("write `{text}:`")).fix("add the colon", span.tail(), ":"));
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        format!("`{text}` wants a colon behind it"),
+    );
+    reader.report(
+        fault
+            .help(format!("write `{text}:`"))
+            .fix("add the colon", span.tail(), ":"),
+    );
 }
 
 /// Reports text behind the colon of a header.
@@ -123,7 +143,11 @@ pub(crate) fn report_text_behind_header(head: &str, more: &str, reader: &mut Rea
     let start = head.len() + 1 + (more.len() - more.trim_start().len());
     let span = reader.span(start, start + more.trim().len());
     let head = single_spaced(head.trim_end());
-    let fault = Diagnostic::new(Code::UnreadableLine, span, format!("text behind the colon of `{head}:`"));
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        format!("text behind the colon of `{head}:`"),
+    );
     reader.report(
         fault
             .label("belongs on the line below")
@@ -138,7 +162,12 @@ pub(crate) fn report_unknown_key(
     file: FileKind,
     reader: &mut Reader<'_>,
 ) -> Option<KeyLine> {
-    let near = report_key(&single_spaced(written), reader.span(0, written.len()), file, reader);
+    let near = report_key(
+        &single_spaced(written),
+        reader.span(0, written.len()),
+        file,
+        reader,
+    );
     let mut line = parse_key_line(text, reader)?;
     near?.clone_into(&mut line.key.value);
     Some(line)
@@ -169,20 +198,33 @@ fn report_key(written: &str, span: Span, file: FileKind, reader: &mut Reader<'_>
 /// Reports a line of the first column that has no colon; reads it as a key where it begins with one.
 pub(crate) fn report_no_colon(text: &str, file: FileKind, reader: &mut Reader<'_>) -> Option<KeyLine> {
     let opens = |key: &&&str| {
-        text.get(..key.len()).is_some_and(|start| start.eq_ignore_ascii_case(key))
+        text.get(..key.len())
+            .is_some_and(|start| start.eq_ignore_ascii_case(key))
             && matches!(text.as_bytes().get(key.len()), None | Some(b' '))
     };
     let Some(key) = file.keys().iter().filter(opens).max_by_key(|key| key.len()) else {
         let span = reader.span(0, text.len());
-        let fault = Diagnostic::new(Code::UnreadableLine, span, "neither a key nor the header of a block");
+        let fault = Diagnostic::new(
+            Code::UnreadableLine,
+            span,
+            "neither a key nor the header of a block",
+        );
         reader.report(fault.label("no colon here").help(
             "in the first column stands `key: value` or `block:`; prose goes indented below `about:` or `notes:`",
         ));
         return None;
     };
     let span = reader.span(0, key.len());
-    let fault = Diagnostic::new(Code::UnreadableLine, span, format!("the key `{key}` wants a colon behind it"));
-    reader.report(fault.help(format!("write `{key}:`")).fix("add the colon", span.tail(), ":"));
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        format!("the key `{key}` wants a colon behind it"),
+    );
+    reader.report(
+        fault
+            .help(format!("write `{key}:`"))
+            .fix("add the colon", span.tail(), ":"),
+    );
     // A space stands where the colon belongs, so that every offset stays.
     let mut mended = text.to_owned();
     mended.replace_range(key.len()..(key.len() + 1).min(mended.len()), ":");

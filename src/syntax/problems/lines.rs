@@ -9,7 +9,12 @@ use crate::syntax::reader::Reader;
 /// Reports a line past the limit.
 pub(crate) fn report_long_line(reader: &mut Reader<'_>, span: Span) {
     let message = format!("a line of more than {} bytes", limits::LINE_BYTES);
-    reader.fault(Code::LineTooLong, span, message, "break it up; a line holds one fact");
+    reader.fault(
+        Code::LineTooLong,
+        span,
+        message,
+        "break it up; a line holds one fact",
+    );
 }
 
 /// Reports an indented line above all blocks.
@@ -20,7 +25,11 @@ pub(crate) fn report_outside_block(text: &str, reader: &mut Reader<'_>) {
     } else {
         "put it below a header such as `dough:`"
     };
-    let fault = Diagnostic::new(Code::EntryOutsideBlock, span, "an indented line that stands in no block");
+    let fault = Diagnostic::new(
+        Code::EntryOutsideBlock,
+        span,
+        "an indented line that stands in no block",
+    );
     reader.report(fault.label("there is no block above it").help(help));
 }
 

@@ -9,7 +9,7 @@ mod lines;
 
 pub(crate) use entries::{expect_sound_formula, expect_sound_step, report_entry};
 pub(crate) use heads::{
-    Resolved, report_header, report_header_colon, report_no_colon, report_text_behind_header, report_unknown_key,
-    resolve_header,
+    Resolved, report_header, report_header_colon, report_no_colon, report_text_behind_header,
+    report_unknown_key, resolve_header,
 };
 pub(crate) use lines::{report_long_line, report_merge_mark, report_outside_block, report_unindented};
