@@ -5,6 +5,7 @@
 //! a sheet, a sheet is put into words as a view, and a view is dressed as bytes.
 
 pub mod diag;
+pub mod format;
 pub mod model;
 pub mod quantity;
 pub mod render;
