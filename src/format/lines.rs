@@ -273,7 +273,12 @@ fn step_tail(source: &Source, line: &StepLine) -> String {
         push_words(&mut tail, source.text.get(from..span.start).unwrap_or_default());
         let tidied = tidy(source.slice(span));
         // A growth is told with its cross at the number, `1.5x`.
-        push_words(&mut tail, &tidied.strip_suffix(" x").map_or(tidied.clone(), |grown| format!("{grown}x")));
+        push_words(
+            &mut tail,
+            &tidied
+                .strip_suffix(" x")
+                .map_or(tidied.clone(), |grown| format!("{grown}x")),
+        );
         from = span.end;
     }
     push_words(

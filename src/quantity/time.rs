@@ -80,9 +80,7 @@ impl ElapsedRange {
     #[must_use]
     pub const fn middle(self) -> Elapsed {
         Elapsed {
-            seconds: self.least.seconds / 2
-                + self.most.seconds / 2
-                + (self.least.seconds % 2 + self.most.seconds % 2) / 2,
+            seconds: self.least.seconds.midpoint(self.most.seconds),
         }
     }
 

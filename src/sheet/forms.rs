@@ -223,14 +223,14 @@ fn amount_form(block: BlockId, basis: &Basis, line: &Line) -> Form {
                 Basis::Percent(factor) if is_flour(&line.thing) => share * factor,
                 _ => share.clone(),
             };
-            Form::of(unknown(block), share)
+            Form::of(unknown(block), &share)
         }
         Amount::Parts(parts) => {
             let share = match basis {
                 Basis::Parts(whole) => parts / whole,
                 _ => parts.clone(),
             };
-            Form::of(unknown(block), share)
+            Form::of(unknown(block), &share)
         }
         Amount::All | Amount::Some => Form::default(),
     }

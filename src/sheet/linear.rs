@@ -28,9 +28,9 @@ impl Form {
     }
 
     /// An unknown times a number.
-    pub(super) fn of(unknown: Unknown, times: Ratio) -> Self {
+    pub(super) fn of(unknown: Unknown, times: &Ratio) -> Self {
         let mut form = Self::default();
-        form.put(unknown, &times);
+        form.put(unknown, times);
         form
     }
 
@@ -210,7 +210,7 @@ mod tests {
     fn form(terms: &[(usize, i64)], alone: i64) -> Form {
         let mut form = Form::number(Ratio::whole(alone));
         for (unknown, factor) in terms {
-            form.add(&Form::of(*unknown, Ratio::whole(*factor)));
+            form.add(&Form::of(*unknown, &Ratio::whole(*factor)));
         }
         form
     }

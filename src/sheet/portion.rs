@@ -64,7 +64,7 @@ pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Repo
         if let Some(holding) = holdings.get(id.0) {
             take(formula, block, holding, &part, worked, report);
         }
-        join(formula, id, poured, worked);
+        join(formula, id, &poured, worked);
     }
     if let Some(main) = worked.blocks.get_mut(recipe.main.0) {
         main.lines
@@ -180,7 +180,7 @@ fn take(
 }
 
 /// Pours a stage into the final dough, where `all` of it stands in the formula or before the first step.
-fn join(formula: &Block, stage: BlockId, weight: Ratio, worked: &mut Worked) {
+fn join(formula: &Block, stage: BlockId, weight: &Ratio, worked: &mut Worked) {
     let marker = forms::lines(formula)
         .find(|(_, line)| forms::stage_of(line) == Some(stage))
         .map(|(entry, _)| entry);
@@ -191,7 +191,7 @@ fn join(formula: &Block, stage: BlockId, weight: Ratio, worked: &mut Worked) {
     let place = marker.or(first_step).unwrap_or(formula.entries.len());
     let line = WorkedLine {
         what: What::Joined(stage),
-        weight: Some(weight),
+        weight: Some(weight.clone()),
         step: step_after(formula, place),
     };
     if let Some(main) = worked.blocks.get_mut(formula.id.0) {

@@ -162,27 +162,26 @@ impl Solver<'_> {
                 }
             }
             if let Some(part) = forms::stage_of(line).filter(|id| forms::is_part(self.recipe, *id)) {
-                form.add(&Form::of(unknown(part), Ratio::ONE));
+                form.add(&Form::of(unknown(part), &Ratio::ONE));
             }
         }
-        form.take(&Form::of(unknown(block.id), Ratio::ONE));
+        form.take(&Form::of(unknown(block.id), &Ratio::ONE));
         let origin = Origin::new(place, "the flour weighed here sets the size");
         self.must(&form, &Ratio::ONE, origin, unknown(block.id))
     }
 
     fn header_sizes(&mut self) -> Result<(), TooAwkward> {
-        let contents = self
-            .recipe
-            .blocks
-            .iter()
-            .any(|block| {
-                matches!(
-                    block.size.as_ref().map(|size| &size.value),
-                    Some(SizeRule::ShareOfFlour(_))
-                )
-            })
-            .then(|| content::of_recipe(self.recipe, &self.forms, &self.equations, &self.order))
-            .unwrap_or_default();
+        let is_share = |block: &Block| {
+            matches!(
+                block.size.as_ref().map(|size| &size.value),
+                Some(SizeRule::ShareOfFlour(_))
+            )
+        };
+        let contents = if self.recipe.blocks.iter().any(is_share) {
+            content::of_recipe(self.recipe, &self.forms, &self.equations, &self.order)
+        } else {
+            Vec::new()
+        };
         for block in &self.recipe.blocks {
             let Some(size) = &block.size else { continue };
             let (form, stated) = match &size.value {
@@ -197,13 +196,13 @@ impl Solver<'_> {
                     form.take(&Form::number(stated.clone()));
                     (form, stated)
                 }
-                SizeRule::ShareOfFlour(share) => match self.share_of_flour(&contents, block.id, share) {
-                    Some(form) => (form, Ratio::ONE),
-                    None => {
+                SizeRule::ShareOfFlour(share) => {
+                    let Some(form) = self.share_of_flour(&contents, block.id, share) else {
                         self.report.push(faults::share_unclear(block, size.span));
                         continue;
-                    }
-                },
+                    };
+                    (form, Ratio::ONE)
+                }
             };
             let origin = Origin::new(size.span, format!("the size of the {} is said here", block.title));
             self.must(&form, &stated, origin, unknown(block.id))?;
@@ -215,7 +214,7 @@ impl Solver<'_> {
     fn share_of_flour(&self, contents: &[Option<Content>], id: BlockId, share: &Ratio) -> Option<Form> {
         let content = contents.get(id.0)?.as_ref()?;
         let all_flour = if content::has_formula(self.recipe) {
-            Form::of(unknown(self.recipe.main), Ratio::ONE)
+            Form::of(unknown(self.recipe.main), &Ratio::ONE)
         } else {
             contents.get(self.recipe.main.0)?.as_ref()?.flour.clone()
         };
@@ -246,7 +245,7 @@ impl Solver<'_> {
             self.wish(&form, &stated, Origin::new(span, says))?;
         }
         if let Some(flour) = &self.recipe.flour {
-            let mut form = Form::of(unknown(self.recipe.main), Ratio::ONE);
+            let mut form = Form::of(unknown(self.recipe.main), &Ratio::ONE);
             form.take(&Form::number(flour.value.0.clone()));
             self.wish(
                 &form,

@@ -171,7 +171,7 @@ fn work_block(block: &Block, sizes: &Sizes) -> WorkedBlock {
         .and_then(|_| {
             sizes
                 .equations
-                .value(&super::linear::Form::of(forms::unknown(block.id), Ratio::ONE))
+                .value(&super::linear::Form::of(forms::unknown(block.id), &Ratio::ONE))
         });
     WorkedBlock {
         total: lines.iter().filter_map(|line| line.weight.as_ref()).sum(),
