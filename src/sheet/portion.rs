@@ -117,7 +117,7 @@ fn holdings(recipe: &Recipe, worked: &Worked) -> Vec<Holding> {
                     .and_then(|whole| weight.checked_div(whole))
                     .unwrap_or_default();
                 for (key, held) in all.get(stage.0).into_iter().flatten() {
-                    put(&mut own, key, &held.weight * &part, held);
+                    put(&mut own, key, &(&held.weight * &part), held);
                 }
             } else if let Some(key) = key_of(line) {
                 let held = Held {
@@ -125,7 +125,7 @@ fn holdings(recipe: &Recipe, worked: &Worked) -> Vec<Holding> {
                     name: line.name.value.clone(),
                     span: line.span,
                 };
-                put(&mut own, &key, weight.clone(), &held);
+                put(&mut own, &key, weight, &held);
             }
         }
         if let Some(place) = all.get_mut(id.0) {
@@ -135,12 +135,12 @@ fn holdings(recipe: &Recipe, worked: &Worked) -> Vec<Holding> {
     all
 }
 
-fn put(holding: &mut Holding, key: &str, weight: Ratio, like: &Held) {
+fn put(holding: &mut Holding, key: &str, weight: &Ratio, like: &Held) {
     let held = holding.entry(key.to_owned()).or_insert_with(|| Held {
         weight: Ratio::ZERO,
         ..like.clone()
     });
-    held.weight = &held.weight + &weight;
+    held.weight = &held.weight + weight;
 }
 
 /// Takes what a stage holds from the formula's lines, ingredient by ingredient, first line first.
