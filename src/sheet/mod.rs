@@ -3,6 +3,7 @@
 //! Owns the arithmetic of the bench: sizes, shares, what the dough holds, when each step falls. Knows
 //! nothing of words on a card or of how a number is laid out.
 
+mod allergens;
 mod blocks;
 mod compute;
 mod content;
@@ -19,6 +20,7 @@ mod rounding;
 mod schedule;
 mod solve;
 mod types;
+mod walk;
 mod worked;
 
 pub use compute::compute;

@@ -1,11 +1,11 @@
 //! Steps that cannot be meant as they stand: what belongs before the bake and stands after it, lines that
 //! nothing is done with, and cores hotter than boiling water. Only what is surely a slip is spoken of.
 
-use super::{block_of, steps_of};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::{Block, BlockKind, Cue, Recipe, Step};
 use crate::model::verbs::Purpose;
 use crate::sheet::physics::boiling_point;
+use crate::sheet::walk::{block_of, steps_of};
 use crate::sheet::{Role, SheetBlock, SheetLine, Source};
 
 /// Verbs beside those of fermentation that only raw dough can take.

@@ -1,8 +1,9 @@
 //! Where each lane begins, by what waits for it. Owns the arithmetic; knows nothing of what a step does.
 
-use super::{oven, steps_of};
+use super::oven;
 use crate::model::recipe::{BlockId, Recipe};
 use crate::quantity::{Elapsed, ElapsedRange};
+use crate::sheet::walk::steps_of;
 use crate::sheet::{SheetBlock, Source};
 
 /// A block that another one waits for.

@@ -11,8 +11,9 @@ mod oven;
 mod tests;
 
 use crate::diag::Report;
-use crate::model::recipe::{Block, BlockId, Entry, Recipe, Step};
+use crate::model::recipe::{Block, Recipe, Step};
 use crate::quantity::{Elapsed, ElapsedRange};
+use crate::sheet::walk::steps_of;
 use crate::sheet::{Lane, PlacedStep, Schedule, SheetBlock};
 
 use lanes::Plan;
@@ -36,14 +37,6 @@ pub(crate) fn place(recipe: &Recipe, blocks: &[SheetBlock]) -> (Schedule, Report
     };
     let report = checks::check(recipe, blocks);
     (schedule, report)
-}
-
-/// Gives the steps of a block in the order of the bench.
-pub(crate) fn steps_of(block: &Block) -> impl Iterator<Item = &Step> {
-    block.entries.iter().filter_map(|entry| match entry {
-        Entry::Step(step) => Some(step),
-        Entry::Line(_) | Entry::Note(_) => None,
-    })
 }
 
 /// Adds up the steps that need somebody. Folds are moments, and lanes that run beside each other need
@@ -126,8 +119,3 @@ fn folds(step: &Step, start: Elapsed, end: Elapsed) -> Vec<Elapsed> {
 
 /// Nobody folds a dough more often; it bounds what a slip of the pen can ask for.
 const MOST_FOLDS: usize = 100;
-
-/// Finds a block of the recipe.
-pub(crate) fn block_of(recipe: &Recipe, id: BlockId) -> Option<&Block> {
-    recipe.blocks.get(id.0)
-}
