@@ -2,7 +2,9 @@
 
 use std::borrow::Cow;
 
+use super::allergens::allergens;
 use super::blocks;
+use super::cautions;
 use super::content;
 use super::figures;
 use super::holding;
@@ -11,7 +13,7 @@ use super::reach;
 use super::request::{self, Scaling};
 use super::schedule;
 use super::solve::{self, Losses};
-use super::types::{Allergens, Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest, TinFit};
+use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest, TinFit};
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
 use crate::model::recipe::Recipe;
@@ -121,11 +123,13 @@ fn describe(recipe: &Recipe, worked: &Worked, scaling: Option<&Scaling>, report:
     let tin = tin_fit(recipe, &pieces);
     let (schedule, clashes) = schedule::place(recipe, &blocks);
     report.merge(clashes);
+    let cautions = cautions::cautions(recipe, &blocks, &schedule, &figures);
+    report.merge(cautions::report_cautions(&cautions, recipe));
     Sheet {
         assumed: assumed(recipe, &blocks, &figures, &losses),
         schedule,
-        allergens: Allergens::default(),
-        cautions: Vec::new(),
+        allergens: allergens(recipe),
+        cautions,
         blocks,
         total,
         figures,

@@ -5,6 +5,7 @@
 
 mod allergens;
 mod blocks;
+mod cautions;
 mod compute;
 mod content;
 mod faults;
@@ -23,6 +24,7 @@ mod types;
 mod walk;
 mod worked;
 
+pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::compute;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,

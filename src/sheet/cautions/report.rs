@@ -1,0 +1,131 @@
+//! Cautions as faults, so that an editor and a terminal show them too. Short; the card says more.
+
+use super::Caution;
+use crate::diag::{Code, Diagnostic, Report};
+use crate::model::recipe::Recipe;
+use crate::quantity::Elapsed;
+
+/// Reports the cautions of a recipe, each as one sentence; none of them ever stops anything.
+///
+/// What stands on every card, allergens, raw flour and the footer, would only be noise here.
+pub(crate) fn report_cautions(cautions: &[Caution], recipe: &Recipe) -> Report {
+    let mut report = Report::new();
+    for caution in cautions {
+        let Some((message, help)) = sentence(caution) else {
+            continue;
+        };
+        let code = if caution.id == "C02" {
+            Code::ClaimContradicted
+        } else {
+            Code::FoodCaution
+        };
+        let span = caution.span.unwrap_or(recipe.title.span);
+        report.push(Diagnostic::new(code, span, message).help(help));
+    }
+    report
+}
+
+fn sentence(caution: &Caution) -> Option<(String, &'static str)> {
+    let about = caution.about.join(", ");
+    Some(match caution.id {
+        "C02" => claim(caution)?,
+        "C03" => (
+            format!(
+                "the dough with {about} is above 5 °C for {} before it is baked",
+                duration(caution.time.unwrap_or_default())
+            ),
+            "home advice is to chill such food after 2 h; a rest at 5 °C or below avoids the question",
+        ),
+        "C04" => (
+            format!("with {about}, cold means 5 °C (41 °F) or below"),
+            "write the temperature of the cold step",
+        ),
+        "C05" if caution.graver => (
+            "the flour stays raw".to_owned(),
+            "raw flour has carried E. coli and Salmonella: heat it through, and do not taste the dough",
+        ),
+        "C06" => (
+            format!("with {about} inside, the middle has to reach 74 °C (165 °F)"),
+            "write `until core 74 C` or more on the bake",
+        ),
+        "C07" => (
+            format!("{about} keeps only in the cold"),
+            "keep the bread at 5 °C or below, and no longer than 2 h out of the fridge",
+        ),
+        "C08" => (
+            format!("{about}: garlic or herbs in oil can grow botulism at room temperature"),
+            "make it fresh, or keep it cold and use it within days",
+        ),
+        "C09" => (
+            "honey is not for babies under 12 months, baked in or not".to_owned(),
+            "the card says so",
+        ),
+        "C10" => (
+            "lye burns skin and eyes".to_owned(),
+            "gloves and goggles; lye into cold water, never the other way; write its strength",
+        ),
+        _ => return practical_sentence(caution, &about),
+    })
+}
+
+fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'static str)> {
+    Some(match caution.id {
+        "C11" => (
+            "hot water and steam scald".to_owned(),
+            "pour slowly and away from you, with dry gloves; stand aside before you open the oven",
+        ),
+        "C12" => (
+            format!("mind the heat: {about}"),
+            "hot iron looks cold, most baking paper is rated to about 220 °C, and fire needs a flue",
+        ),
+        "C13" => (
+            format!("salt and health: {about}"),
+            "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor",
+        ),
+        "C16" => (
+            format!("{about} is not allowed everywhere"),
+            "look for unbromated flour",
+        ),
+        "C17" => (
+            format!("{about} can do harm raw, bitter or unknown"),
+            "cook bean flour through, leave bitter kernels out, use only plants that you know",
+        ),
+        "C18" => (
+            "a culture that is pink, orange or fuzzy has spoiled".to_owned(),
+            "throw all of it away and wash the jar",
+        ),
+        "C19" => (
+            "flour dust harms lungs and can catch fire".to_owned(),
+            "tip flour low, draw the dust off, no dry sweeping",
+        ),
+        "C20" => (
+            format!("a delayed start leaves {about} out of the cold"),
+            "home advice is to chill such food after 2 h",
+        ),
+        "C21" => (
+            "bread sealed in a jar can grow botulism".to_owned(),
+            "keep it in a bag or in the freezer",
+        ),
+        _ => return None,
+    })
+}
+
+fn claim(caution: &Caution) -> Option<(String, &'static str)> {
+    let (claim, against) = caution.about.split_first()?;
+    let against = against.join(", ");
+    let help = if claim == "gluten-free" {
+        "long fermentation does not take gluten out: the usual legal bound is 20 mg/kg"
+    } else {
+        "take the claim off, or use something else"
+    };
+    Some((format!("this is called {claim}, but {against} disagrees"), help))
+}
+
+fn duration(length: Elapsed) -> String {
+    let minutes = length.as_minutes();
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes:02} min"),
+    }
+}

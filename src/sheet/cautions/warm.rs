@@ -1,0 +1,205 @@
+//! How long a dough with egg, milk or the like is out of the cold before it is baked.
+//!
+//! Time is followed from the line that goes in, through its stage, to the oven. What is heated on the way
+//! is not counted while it is hot, and a cold step without a temperature is as cold as the fridge.
+
+use super::words::Text;
+use super::{Facts, about_all};
+use crate::model::catalog::Tag;
+use crate::model::recipe::{Amount, BlockId, Line, Step};
+use crate::model::verbs::Purpose;
+use crate::quantity::{Celsius, Elapsed};
+use crate::sheet::walk::{has_tag, is_for, lines_of, role_of, uses_of};
+use crate::sheet::{Caution, PlacedStep, Role};
+
+/// What spoils in a warm dough.
+const SPOILS: &[Tag] = &[Tag::RawEgg, Tag::FluidMilk, Tag::SoftCheese, Tag::Meat, Tag::Fish];
+/// At or below this it is cold: published value H1, FDA Food Code 3-501.16.
+const COLD: Celsius = Celsius::whole(5);
+/// Above this the shorter time counts: USDA FSIS advice, 90 °F.
+const HOT_KITCHEN: Celsius = Celsius::whole(32);
+/// At or above this it is held hot: published value H3, FDA Food Code 3-501.16.
+const HELD_HOT: Celsius = Celsius::whole(57);
+/// How long it may be warm by home advice, in an ordinary and in a hot kitchen, and by the rules of the trade.
+const HOME: Elapsed = Elapsed::hours(2);
+const HOME_HOT: Elapsed = Elapsed::hours(1);
+const TRADE: Elapsed = Elapsed::hours(4);
+/// Stages that stand in a chain; a recipe has fewer, and a round ends here.
+const LONGEST_CHAIN: usize = 64;
+
+/// Phrases of a bake that starts by itself.
+const DELAYED: &[&str] = &[
+    "delayed start",
+    "delay start",
+    "delay timer",
+    "timer delay",
+    "start delay",
+    "delayed bake",
+];
+
+/// A line that spoils, with what becomes of it until it is baked.
+struct Kept<'a> {
+    line: &'a Line,
+    steps: Vec<&'a PlacedStep>,
+    warm: Elapsed,
+    in_heat: bool,
+}
+
+impl Kept<'_> {
+    fn is_too_long(&self) -> bool {
+        self.warm > if self.in_heat { HOME_HOT } else { HOME }
+    }
+}
+
+/// C03.
+pub(super) fn kept_warm(facts: &Facts) -> Vec<Caution> {
+    let kept = kept(facts);
+    let long: Vec<&Kept> = kept.iter().filter(|kept| kept.is_too_long()).collect();
+    let Some(worst) = long.iter().max_by_key(|kept| kept.warm) else {
+        return Vec::new();
+    };
+    let about: Vec<_> = long.iter().map(|kept| named(kept.line)).collect();
+    let caution = about_all("C03", &about).map(|caution| Caution {
+        time: Some(worst.warm),
+        graver: worst.warm > TRADE,
+        span: Some(worst.line.span),
+        ..caution
+    });
+    caution.into_iter().collect()
+}
+
+/// C04.
+pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
+    let kept = kept(facts);
+    let doubtful = |placed: &&PlacedStep| is_cold_step(&placed.step) && !is_said_cold(&placed.step);
+    let concerned: Vec<_> = kept
+        .iter()
+        .filter(|kept| kept.steps.iter().any(|placed| doubtful(&placed)))
+        .map(|kept| named(kept.line))
+        .collect();
+    let step = kept
+        .iter()
+        .flat_map(|kept| &kept.steps)
+        .find(|placed| doubtful(placed));
+    let caution = about_all("C04", &concerned).map(|caution| Caution {
+        span: step.map(|placed| placed.step.span),
+        ..caution
+    });
+    caution.into_iter().collect()
+}
+
+/// C20.
+pub(super) fn delayed_start(facts: &Facts) -> Vec<Caution> {
+    if !facts.texts.all().any(|text| text.says_any(DELAYED)) {
+        return Vec::new();
+    }
+    let named: Vec<_> = kept(facts).iter().map(|kept| named(kept.line)).collect();
+    about_all("C20", &named).into_iter().collect()
+}
+
+fn named(line: &Line) -> super::Named {
+    (line.name.value.clone(), line.span)
+}
+
+/// Follows every line of the dough that spoils; fillings and toppings have cautions of their own.
+fn kept<'a>(facts: &Facts<'a>) -> Vec<Kept<'a>> {
+    let dough = |id| matches!(role_of(facts.blocks, id), Role::Stage | Role::Part | Role::Dough);
+    let blocks = facts.recipe.blocks.iter().filter(|block| dough(block.id));
+    blocks
+        .flat_map(|block| lines_of(block).map(|(line, step)| (block.id, line, step)))
+        .filter(|(_, line, _)| has_tag(line, SPOILS) && !matches!(line.amount.value, Amount::Some))
+        .map(|(block, line, step)| {
+            let steps = way_to_the_oven(facts, block, step, LONGEST_CHAIN);
+            let warm: Vec<&&PlacedStep> = steps
+                .iter()
+                .filter(|placed| is_warm(facts, &placed.step))
+                .collect();
+            Kept {
+                line,
+                warm: warm
+                    .iter()
+                    .map(|placed| placed.end.less(placed.start))
+                    .fold(Elapsed::ZERO, Elapsed::plus),
+                in_heat: warm
+                    .iter()
+                    .any(|placed| temperature(facts, &placed.step) > HOT_KITCHEN),
+                steps,
+            }
+        })
+        .collect()
+}
+
+/// Gives the steps that a line goes through from where it goes in until it is baked, by the longest way.
+fn way_to_the_oven<'a>(
+    facts: &Facts<'a>,
+    block: BlockId,
+    from: Option<usize>,
+    chain: usize,
+) -> Vec<&'a PlacedStep> {
+    let own = facts.schedule.lanes.iter().find(|lane| lane.block == block);
+    let own = own.map_or(&[][..], |lane| lane.steps.as_slice());
+    let end = if block == facts.recipe.main {
+        oven_at(own).unwrap_or(own.len())
+    } else {
+        own.len()
+    };
+    let from = from.unwrap_or(own.len());
+    let mut steps: Vec<&PlacedStep> = own.get(from..end).unwrap_or_default().iter().collect();
+    if block != facts.recipe.main && chain > 0 {
+        let onwards = uses_of(facts.recipe, facts.blocks, block)
+            .into_iter()
+            .map(|(consumer, step)| way_to_the_oven(facts, consumer, step, chain - 1));
+        let length = |steps: &Vec<&PlacedStep>| -> u64 {
+            let seconds = |placed: &&PlacedStep| u64::from(placed.end.less(placed.start).seconds);
+            steps.iter().map(seconds).sum()
+        };
+        steps.extend(onwards.max_by_key(length).unwrap_or_default());
+    }
+    steps.retain(|placed| !is_for(&placed.step, Purpose::Preheat));
+    steps
+}
+
+/// Finds the step that heats the dough through: the first bake, else steam, else the last boiling or frying.
+pub(super) fn oven_at(steps: &[PlacedStep]) -> Option<usize> {
+    let first = |purpose| steps.iter().position(|placed| placed.purpose == Some(purpose));
+    first(Purpose::Bake)
+        .or_else(|| first(Purpose::Steam))
+        .or_else(|| steps.iter().rposition(|placed| is_boiled_or_fried(&placed.step)))
+}
+
+fn is_boiled_or_fried(step: &Step) -> bool {
+    let text = Text::short(&step.words, step.span);
+    step.verb.is_some_and(|verb| matches!(verb.word, "boil" | "cook"))
+        || text.says_any(&["fry", "deep fry", "griddle", "grill"])
+}
+
+fn is_warm(facts: &Facts, step: &Step) -> bool {
+    let heated = is_for(step, Purpose::Cook) || is_for(step, Purpose::Bake) || is_for(step, Purpose::Steam);
+    let temperature = temperature(facts, step);
+    !heated && temperature > COLD && temperature < HELD_HOT
+}
+
+/// Gives the temperature of a step: its own, that of the fridge for a cold step, else the room's.
+fn temperature(facts: &Facts, step: &Step) -> Celsius {
+    if let Some(at) = &step.at {
+        return at.middle();
+    }
+    let place = if is_for(step, Purpose::Chill) {
+        "fridge"
+    } else {
+        "room"
+    };
+    let known = facts.recipe.place.temperatures.get(place);
+    // A place without the word is an ordinary one; both figures are those of the language reference.
+    let usual = if place == "fridge" { 4 } else { 21 };
+    known.cloned().unwrap_or(Celsius::whole(usual))
+}
+
+fn is_cold_step(step: &Step) -> bool {
+    let fridge = |at: &crate::model::recipe::TemperatureSpec| at.place.as_deref() == Some("fridge");
+    is_for(step, Purpose::Chill) || step.at.as_ref().is_some_and(fridge)
+}
+
+fn is_said_cold(step: &Step) -> bool {
+    step.at.as_ref().is_some_and(|at| at.middle() <= COLD)
+}
