@@ -6,6 +6,7 @@
 
 pub mod compare;
 pub mod diag;
+pub mod disk;
 pub mod format;
 pub mod model;
 pub mod quantity;

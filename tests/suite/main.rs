@@ -12,6 +12,7 @@
 )]
 
 mod catalog;
+mod disk;
 mod house_rules;
 mod kitchen;
 mod syntax;

@@ -1,0 +1,32 @@
+//! The edge to the disk: finds and reads recipes, and writes cards whole or not at all.
+//!
+//! Owns every rule about files: what is read and how much of it, how far up a bakehouse is sought, which
+//! folders may hold cards, what may be deleted. Knows nothing of what stands in a file, but for the first
+//! bytes of a picture.
+//!
+//! ```text
+//! paths ── find ── recipes and their bakehouses ── read ── bytes
+//! bytes ── OutFolder ─┬─ refuse ──── which folder may hold cards
+//!                     ├─ lock ────── one run at a time
+//!                     ├─ manifest ── which files are ours
+//!                     └─ whole ───── each file old or new, complete
+//! ```
+
+mod error;
+mod find;
+mod lock;
+mod manifest;
+mod name;
+mod output;
+mod picture;
+mod read;
+mod refuse;
+mod whole;
+
+pub use error::{DiskError, Problem};
+pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find};
+pub use name::{shown, slug};
+pub use output::{OutFolder, Written};
+pub use picture::{Picture, PictureFormat, picture};
+pub use read::read;
+pub use whole::write_new;
