@@ -14,6 +14,7 @@ use super::request::{self, Scaling};
 use super::schedule;
 use super::solve::{self, Losses};
 use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest, TinFit};
+use super::usual::{Baked, usual};
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
 use crate::model::recipe::Recipe;
@@ -125,6 +126,13 @@ fn describe(recipe: &Recipe, worked: &Worked, scaling: Option<&Scaling>, report:
     report.merge(clashes);
     let cautions = cautions::cautions(recipe, &blocks, &schedule, &figures);
     report.merge(cautions::report_cautions(&cautions, recipe));
+    report.merge(usual(Baked {
+        recipe,
+        blocks: &blocks,
+        total: &total,
+        figures: &figures,
+        tin: tin.as_ref(),
+    }));
     Sheet {
         assumed: assumed(recipe, &blocks, &figures, &losses),
         schedule,

@@ -21,6 +21,7 @@ mod rounding;
 mod schedule;
 mod solve;
 mod types;
+mod usual;
 mod walk;
 mod worked;
 

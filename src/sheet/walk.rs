@@ -1,6 +1,6 @@
 //! Ways through a recipe that allergens, cautions and the schedule share. Owns no rule of any of them.
 
-use crate::model::catalog::{Ingredient, Kind, Tag};
+use crate::model::catalog::{Ingredient, Tag};
 use crate::model::recipe::{Block, BlockId, Entry, Line, Recipe, Step, Thing};
 use crate::model::verbs::Purpose;
 use crate::quantity::Grams;
@@ -49,13 +49,6 @@ pub(crate) fn has_tag(line: &Line, tags: &[Tag]) -> bool {
     ingredients_of(line)
         .iter()
         .any(|ingredient| tags.iter().any(|tag| ingredient.tags.contains(tag)))
-}
-
-/// Says whether any ingredient of a line is of a kind.
-pub(crate) fn has_kind(line: &Line, kind: Kind) -> bool {
-    ingredients_of(line)
-        .iter()
-        .any(|ingredient| ingredient.kind == kind)
 }
 
 /// Says whether a step is of a purpose.

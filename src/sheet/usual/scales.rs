@@ -1,0 +1,90 @@
+//! Lines that the scales cannot show closely enough.
+
+use super::{Baked, percent};
+use crate::diag::{Code, Diagnostic, Report};
+use crate::model::catalog::Kind;
+use crate::quantity::{Grams, Ratio};
+use crate::sheet::SheetLine;
+
+/// How far rounding may move a line before it is spoken of, in hundredths of it.
+const MOST: i64 = 2;
+/// So many other lines are pointed at beside the worst one.
+const POINTED_AT: usize = 5;
+
+/// Warns once of all lines that rounding moves too far, at the one that it moves farthest.
+pub(super) fn check(baked: Baked, report: &mut Report) {
+    let lines = baked.blocks.iter().flat_map(|block| &block.lines);
+    let mut coarse: Vec<Coarse> = lines.filter_map(|line| Coarse::of(baked, line)).collect();
+    coarse.sort_by(|left, right| right.moved.cmp(&left.moved));
+    let Some((worst, rest)) = coarse.split_first() else {
+        return;
+    };
+    let mut fault = Diagnostic::new(
+        Code::TooSmallForScale,
+        worst.line.span,
+        format!(
+            "{} of {} is too small for scales that show {} g",
+            grams(&worst.weight.0),
+            worst.line.name,
+            worst.step.to_trimmed(3)
+        ),
+    )
+    .label(worst.shown())
+    .help(worst.way_out());
+    for other in rest.iter().take(POINTED_AT) {
+        fault = fault.other(other.line.span, other.shown());
+    }
+    report.push(fault);
+}
+
+/// A line that rounding moves too far.
+struct Coarse<'a> {
+    line: &'a SheetLine,
+    weight: &'a Grams,
+    rounded: &'a Ratio,
+    step: &'a Ratio,
+    /// By which share of itself the line is moved.
+    moved: Ratio,
+    is_yeast: bool,
+}
+
+impl<'a> Coarse<'a> {
+    fn of(baked: Baked<'a>, line: &'a SheetLine) -> Option<Self> {
+        let (weight, rounded) = (line.weight.as_ref()?, line.shown.as_ref()?);
+        let moved = (rounded - &weight.0).abs().checked_div(&weight.0)?;
+        (moved > percent(MOST)).then(|| Self {
+            line,
+            weight,
+            rounded,
+            step: baked.recipe.place.scales.step_for(weight),
+            moved,
+            is_yeast: baked
+                .ingredient(line)
+                .is_some_and(|ingredient| ingredient.kind == Kind::Yeast),
+        })
+    }
+
+    fn shown(&self) -> String {
+        format!("{} shown as {}", grams(&self.weight.0), grams(self.rounded))
+    }
+
+    /// Says what the trade does: a finer scale, or for yeast a weak solution of which more is weighed.
+    fn way_out(&self) -> String {
+        let finer = "weigh it on a finer scale and say so in the bakehouse (`scales: 1 g, 0.1 g under 50 g`)";
+        // A hundredth of yeast in the solution makes the weight a hundred times easier to hit.
+        let solution = &self.weight.0 * &Ratio::HUNDRED;
+        let enough = solution >= self.step * &Ratio::whole(25);
+        if self.is_yeast && enough && self.weight.0 <= Ratio::whole(5) {
+            format!(
+                "{finer}, or stir 5 g of it into 495 g of water and take {} of that, its water off the dough's",
+                grams(&solution)
+            )
+        } else {
+            format!("{finer}, or make a larger batch")
+        }
+    }
+}
+
+fn grams(weight: &Ratio) -> String {
+    format!("{} g", weight.to_trimmed(2))
+}

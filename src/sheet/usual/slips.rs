@@ -1,0 +1,60 @@
+//! Figures that are almost surely a slip of the pen: a wrong unit, a decimal point too far to the right.
+
+use super::{Baked, percent, written};
+use crate::diag::{Code, Diagnostic, Report};
+use crate::model::catalog::{Ingredient, Kind};
+use crate::model::recipe::BlockKind;
+use crate::quantity::Ratio;
+
+/// Salt that no bread has, common practice and no source; published value R5 ends at half of it.
+const SALT: i64 = 5;
+/// Yeast, counted as fresh, that no bread has; published value R13 ends well below half of it.
+const YEAST: i64 = 20;
+/// Water that no batter needs; published value R9 ends below half of it.
+const WET: i64 = 200;
+/// Water that leaves flour dry where no fat binds it; published value R13 begins above it.
+const DRY: i64 = 25;
+/// Fat that binds flour without water, as in shortcrust; common practice, no source.
+const SHORT: i64 = 10;
+
+/// Warns of shares that cannot be meant.
+pub(super) fn check(baked: Baked, report: &mut Report) {
+    let figures = baked.figures;
+    if let Some(salt) = figures.salt.as_ref().filter(|salt| **salt > percent(SALT)) {
+        report.push(slip(
+            baked,
+            format!("salt is {} of the flour", written(salt)),
+            |part| part.kind == Kind::Salt,
+            "a bread has 1.5 to 2.5 % (R5): look at the unit and the decimal point",
+        ));
+    }
+    let yeast = baked.fresh_yeast();
+    if yeast > percent(YEAST) {
+        report.push(slip(
+            baked,
+            format!("yeast is {} of the flour, counted as fresh", written(&yeast)),
+            |part| part.kind == Kind::Yeast,
+            "a bread has 0.1 to 5 %, a sweet dough up to 8 % (R7, R13): look at the unit and the decimal point",
+        ));
+    }
+    if let Some(water) = figures.hydration.as_ref().filter(|_| !baked.is_blurred()) {
+        check_water(baked, water, report);
+    }
+}
+
+fn check_water(baked: Baked, water: &Ratio, report: &mut Report) {
+    let soaked = baked.blocks.iter().any(|block| block.kind == BlockKind::Soaker);
+    let fat = baked.figures.fat.clone().unwrap_or_default();
+    let help = "a bread has 50 to 90 % (R2, R9): look at the unit and the decimal point";
+    if *water > percent(WET) && !soaked {
+        let message = format!("there is {} of water on the flour", written(water));
+        report.push(slip(baked, message, |part| part.is_wet, help));
+    } else if *water < percent(DRY) && fat < percent(SHORT) {
+        let message = format!("there is only {} of water on the flour", written(water));
+        report.push(slip(baked, message, |part| part.is_wet, help));
+    }
+}
+
+fn slip(baked: Baked, message: String, place: impl Fn(&Ingredient) -> bool, help: &str) -> Diagnostic {
+    Diagnostic::new(Code::OddFigure, baked.place_of(place), message).help(help)
+}
