@@ -9,7 +9,7 @@ use super::rounding::to_scales;
 use super::types::{Role, SheetBlock, SheetLine, Source, TotalLine, TotalPart};
 use super::worked::{What, Worked, WorkedLine, entry_line};
 use super::{portion, solve};
-use crate::model::recipe::{Block, BlockId, BlockKind, Line, Recipe, Thing};
+use crate::model::recipe::{Amount, Block, BlockId, BlockKind, Line, Measure, Recipe, Thing};
 use crate::quantity::{Grams, Ratio};
 
 /// Gives the blocks of the sheet: stages as they are made, parts, the dough, fillings and toppings.
@@ -139,7 +139,7 @@ fn sheet_line(
             |line| line.name.value.clone(),
         ),
         preparation: written.and_then(|line| line.preparation.clone()),
-        measure: written.and_then(|line| line.measure.clone()),
+        measure: written.and_then(|line| scaled_measure(line, weight.as_ref())),
         at: written.and_then(|line| line.at.clone()),
         prose: written.and_then(|line| line.prose.clone()),
         source: written.map_or_else(|| Source::Stage(stage.map_or(block.id, |stage| stage.id)), source),
@@ -148,6 +148,20 @@ fn sheet_line(
         of_block_flour,
         of_all_flour,
         step: line.step,
+    })
+}
+
+/// Gives the count or volume that was written, grown or shrunk with the weight that it stands for: half of the
+/// bread takes half of the eggs.
+fn scaled_measure(line: &Line, weight: Option<&Ratio>) -> Option<Measure> {
+    let measure = line.measure.clone()?;
+    let Amount::Weight(written) = &line.amount.value else {
+        return Some(measure);
+    };
+    let factor = weight.and_then(|weight| weight.checked_div(&written.0));
+    Some(Measure {
+        count: factor.map_or_else(|| measure.count.clone(), |factor| &measure.count * &factor),
+        ..measure
     })
 }
 
