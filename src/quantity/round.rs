@@ -15,37 +15,56 @@ pub fn round_to_step(value: &Ratio, step: &Ratio) -> Ratio {
 
 /// Rounds parts to a step so that they add up to their rounded sum.
 ///
-/// Each part is cut down to whole steps; the steps still missing go to the parts that lost most, the
-/// earlier one where two lost the same. No part moves by a whole step. Parts are not negative.
+/// Each part goes to its nearest whole step. What the sum then has too much or too little of is put on the
+/// heaviest parts that rounding had moved the other way: a gram more of water is nothing, a gram more of
+/// salt is a tenth of it. No part moves by a whole step. Parts are not negative.
 #[must_use]
 pub fn share_out(parts: &[Ratio], step: &Ratio) -> Vec<Ratio> {
-    let steps: Option<Vec<(i64, Ratio)>> = parts
+    let counted: Option<Vec<(Ratio, i64)>> = parts
         .iter()
         .map(|part| {
-            let count = part.checked_div(step)?;
-            let floor = count.floor()?;
-            Some((floor, &count - &Ratio::whole(floor)))
+            let exact = part.checked_div(step)?;
+            let nearest = exact.round()?;
+            Some((exact, nearest))
         })
         .collect();
-    let Some(mut steps) = steps else {
+    let Some(mut counted) = counted else {
         return parts.to_vec();
     };
-    let lost: Ratio = steps.iter().map(|(_, rest)| rest).sum();
-    let missing = usize::try_from(lost.round().unwrap_or(0)).unwrap_or(0);
-    let mut order: Vec<usize> = (0..steps.len()).collect();
-    order.sort_by(|&left, &right| {
-        let rest = |at: usize| steps.get(at).map(|(_, rest)| rest);
-        rest(right).cmp(&rest(left))
+    settle_sum(&mut counted);
+    counted
+        .into_iter()
+        .map(|(_, steps)| step * &Ratio::whole(steps))
+        .collect()
+}
+
+/// Moves parts, given as exact and rounded counts of steps, until they add up to their rounded sum.
+fn settle_sum(counted: &mut [(Ratio, i64)]) {
+    let sum: Ratio = counted.iter().map(|(exact, _)| exact).sum();
+    let rounded: i64 = counted.iter().map(|(_, steps)| steps).sum();
+    let missing = sum.round().unwrap_or(rounded).saturating_sub(rounded);
+    let mut movable: Vec<usize> = (0..counted.len())
+        .filter(|at| {
+            counted.get(*at).is_some_and(|(exact, steps)| {
+                let lost = exact - &Ratio::whole(*steps);
+                if missing > 0 {
+                    lost.is_positive()
+                } else {
+                    lost.is_negative()
+                }
+            })
+        })
+        .collect();
+    movable.sort_by(|&left, &right| {
+        let weight = |at: usize| counted.get(at).map(|(exact, _)| exact.clone());
+        weight(right).cmp(&weight(left))
     });
-    for at in order.into_iter().take(missing) {
-        if let Some((count, _)) = steps.get_mut(at) {
-            *count += 1;
+    let moves = usize::try_from(missing.unsigned_abs()).unwrap_or(usize::MAX);
+    for at in movable.into_iter().take(moves) {
+        if let Some((_, steps)) = counted.get_mut(at) {
+            *steps += missing.signum();
         }
     }
-    steps
-        .into_iter()
-        .map(|(count, _)| step * &Ratio::whole(count))
-        .collect()
 }
 
 #[cfg(test)]
@@ -57,6 +76,14 @@ mod tests {
         let third = Ratio::fraction(100, 3).unwrap_or_default();
         let shown = share_out(&[third.clone(), third.clone(), third], &Ratio::ONE);
         assert_eq!(shown, [34, 33, 33].map(Ratio::whole));
+    }
+
+    #[test]
+    fn what_the_sum_lacks_is_put_on_the_heaviest() {
+        let exact =
+            ["779.7", "530.2", "15.59", "7.8"].map(|text| Ratio::parse_decimal(text).unwrap_or_default());
+        let shown = share_out(&exact, &Ratio::ONE);
+        assert_eq!(shown, [779, 530, 16, 8].map(Ratio::whole));
     }
 
     #[test]
