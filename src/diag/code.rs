@@ -138,6 +138,8 @@ codes! {
     EmptyBlock = "empty-block", Warning;
     /// No dough and no formula.
     MissingDough = "missing-dough", Error;
+    /// A dough beside a formula.
+    DoughBesideFormula = "dough-beside-formula", Error;
     /// A qualifier of a block header that cannot be read.
     BadQualifier = "bad-qualifier", Error;
     /// An entry of a kind that has no place in its block.

@@ -7,3 +7,35 @@ pub mod catalog;
 pub mod place;
 pub mod recipe;
 pub mod verbs;
+
+mod lower;
+
+pub use lower::tins::tin_of;
+pub use lower::values::makes_of;
+
+use std::sync::Arc;
+
+use crate::source::Source;
+use crate::syntax::tree::Tree;
+use lower::page::Page;
+use lower::{Findings, Scene};
+use place::Place;
+use recipe::Checked;
+
+/// Checks a tree: gives the recipe that it means, and everything that is wrong with it.
+///
+/// The report holds only what is found here; what the parser found is in its own.
+#[must_use]
+pub fn check(tree: &Tree, source: &Source, place: &Arc<Place>) -> Checked {
+    let page = Page::of(tree);
+    let scene = Scene::of(&page.draft, source, place);
+    let mut findings = Findings::default();
+    let recipe = lower::lower_recipe(&page.draft, &page, &scene, &mut findings);
+    let is_sound = !page.damaged && !findings.report.has_errors();
+    Checked {
+        recipe: is_sound.then_some(recipe),
+        variations: Vec::new(),
+        records: Vec::new(),
+        report: findings.report,
+    }
+}

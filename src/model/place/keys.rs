@@ -314,7 +314,7 @@ fn currency(value: Reader<'_>) -> Result<String, Fault> {
     }
 }
 
-fn units(value: Reader<'_>) -> Result<Vec<WeightUnit>, Fault> {
+pub(super) fn units(value: Reader<'_>) -> Result<Vec<WeightUnit>, Fault> {
     let mut units = Vec::new();
     for mut part in value.parts() {
         let whole = part.span();
@@ -329,7 +329,7 @@ fn units(value: Reader<'_>) -> Result<Vec<WeightUnit>, Fault> {
     Ok(units)
 }
 
-fn papers(value: Reader<'_>) -> Result<Vec<String>, Fault> {
+pub(super) fn papers(value: Reader<'_>) -> Result<Vec<String>, Fault> {
     let mut papers = Vec::new();
     for part in value.parts() {
         let written = part.rest().split_whitespace().collect::<Vec<_>>().join(" ");
@@ -361,7 +361,7 @@ fn bake_loss(mut value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault>
 }
 
 /// A language tag by the form of BCP 47, because it lands in the card's own markup.
-fn language(value: Reader<'_>) -> Result<String, Fault> {
+pub(super) fn language(value: Reader<'_>) -> Result<String, Fault> {
     let mut parts = value.rest().split('-');
     let plain = |part: &str| part.bytes().all(|byte| byte.is_ascii_alphanumeric());
     let first = parts.next().is_some_and(|part| {

@@ -199,3 +199,18 @@ fn key_twice(line: &KeyLine, first: Span) -> Diagnostic {
     .other(first, "here the first time")
     .help("keep one of the two lines")
 }
+
+/// Reads the value of `units`, in a bakehouse or in a recipe.
+pub(super) fn read_units(line: &KeyLine) -> Result<Vec<WeightUnit>, Box<Diagnostic>> {
+    keys::units(values::Reader::of_key(line))
+}
+
+/// Reads the value of `paper`, in a bakehouse or in a recipe.
+pub(super) fn read_papers(line: &KeyLine) -> Result<Vec<String>, Box<Diagnostic>> {
+    keys::papers(values::Reader::of_key(line))
+}
+
+/// Reads the value of `language`, in a bakehouse or in a recipe.
+pub(super) fn read_language(line: &KeyLine) -> Result<String, Box<Diagnostic>> {
+    keys::language(values::Reader::of_key(line))
+}

@@ -1,0 +1,188 @@
+//! Counts and volumes turned into weights by what the ingredient table knows.
+//!
+//! Owns the faults of amounts that are no weight. Knows nothing of shares; they are worked out by the sheet.
+
+use super::Findings;
+use crate::diag::{Code, Diagnostic};
+use crate::model::catalog::{Ingredient, Kind};
+use crate::model::recipe::{Amount, Measure, Thing};
+use crate::quantity::{Grams, Ratio, VolumeUnit};
+use crate::source::{Span, Spanned};
+use crate::syntax::tree::Quantity;
+
+/// A thing that is to be weighed.
+pub(super) struct Weighed<'line> {
+    /// What it is.
+    pub(super) thing: &'line Thing,
+    /// What the baker calls it.
+    pub(super) name: &'line str,
+    /// The nearest known name, where its own is not known.
+    pub(super) near: Option<&'line str>,
+}
+
+/// Turns a quantity into what the sums know; nothing where it has been reported that this cannot be done.
+pub(super) fn lower_amount(
+    quantity: &Spanned<Quantity>,
+    weighed: &Weighed<'_>,
+    findings: &mut Findings,
+) -> Option<(Amount, Option<Measure>)> {
+    check_zero(quantity, weighed, findings);
+    let amount = match &quantity.value {
+        Quantity::Weight { grams, .. } => Amount::Weight(grams.clone()),
+        Quantity::Percent(share) => Amount::Percent(share.clone()),
+        Quantity::Parts(parts) => Amount::Parts(parts.clone()),
+        Quantity::All => Amount::All,
+        Quantity::Some => Amount::Some,
+        Quantity::Count(count) => return lower_count(count, quantity.span, weighed, findings),
+        Quantity::Volume { count, unit } => {
+            return lower_volume(count, *unit, quantity.span, weighed, findings);
+        }
+    };
+    Some((amount, None))
+}
+
+fn check_zero(quantity: &Spanned<Quantity>, weighed: &Weighed<'_>, findings: &mut Findings) {
+    let is_zero = match &quantity.value {
+        Quantity::Weight { grams, .. } => grams.is_zero(),
+        Quantity::Percent(number) | Quantity::Parts(number) | Quantity::Count(number) => number.is_zero(),
+        Quantity::Volume { count, .. } => count.is_zero(),
+        Quantity::All | Quantity::Some => false,
+    };
+    if is_zero {
+        findings.push(
+            Diagnostic::new(
+                Code::ZeroAmount,
+                quantity.span,
+                format!("nought of {} puts nothing in", weighed.name),
+            )
+            .help("write how much, or take the line out"),
+        );
+    }
+}
+
+fn lower_count(
+    count: &Ratio,
+    span: Span,
+    weighed: &Weighed<'_>,
+    findings: &mut Findings,
+) -> Option<(Amount, Option<Measure>)> {
+    let Some(each) = ingredient_of(weighed.thing).and_then(|known| known.each_g.as_ref()) else {
+        findings.push(no_unit_weight(span, weighed));
+        return None;
+    };
+    let measure = Measure {
+        count: count.clone(),
+        unit: None,
+    };
+    Some((Amount::Weight(Grams(count * each)), Some(measure)))
+}
+
+fn no_unit_weight(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
+    let name = weighed.name;
+    let fault = Diagnostic::new(
+        Code::NoUnitWeight,
+        span,
+        format!("a count of {name} gives no weight"),
+    );
+    match (weighed.near, weighed.thing) {
+        (Some(near), _) => fault
+            .label(format!("`{name}` is not in the ingredient table"))
+            .help(format!("did you mean `{near}`?")),
+        (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
+            .label("a dough is poured by weight or by share")
+            .help(format!("write `170 g {name}` or `25 % {name}`")),
+        (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
+            .label("the ingredient table does not say what one weighs")
+            .help("write the weight, or give the weight of one in bakehouse.loaf: `58 g each`"),
+    }
+}
+
+fn lower_volume(
+    count: &Ratio,
+    unit: VolumeUnit,
+    span: Span,
+    weighed: &Weighed<'_>,
+    findings: &mut Findings,
+) -> Option<(Amount, Option<Measure>)> {
+    let known = ingredient_of(weighed.thing);
+    let Some((known, one)) = known.and_then(|known| Some((known, known.grams_of(unit)?))) else {
+        findings.push(no_density(span, weighed));
+        return None;
+    };
+    let grams = Grams(count * &one);
+    if !grams.is_zero() {
+        findings.push(weigh_instead(&grams, known, unit, span, weighed.name));
+    }
+    let measure = Measure {
+        count: count.clone(),
+        unit: Some(unit),
+    };
+    Some((Amount::Weight(grams), Some(measure)))
+}
+
+fn no_density(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
+    let name = weighed.name;
+    let fault = Diagnostic::new(
+        Code::NoDensity,
+        span,
+        format!("a volume of {name} gives no weight"),
+    );
+    match (weighed.near, weighed.thing) {
+        (Some(near), _) => fault
+            .label(format!("`{name}` is not in the ingredient table"))
+            .help(format!("did you mean `{near}`?")),
+        (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
+            .label("it weighs less with every hour that it rises")
+            .help(format!("write `170 g {name}` or `25 % {name}`")),
+        (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
+            .label("the ingredient table does not say what a cup of it weighs")
+            .help("write the weight, or give it in bakehouse.loaf: `142 g per cup`"),
+    }
+}
+
+/// A volume is a warning that asks for the weight. Kitchen scales weigh a spoon of salt no better than the
+/// spoon measures it, so for such things it is only a hint.
+fn weigh_instead(grams: &Grams, known: &Ingredient, unit: VolumeUnit, span: Span, name: &str) -> Diagnostic {
+    let weight = format!("{} g", in_words(&grams.0));
+    let is_small = matches!(
+        known.kind,
+        Kind::Salt | Kind::Yeast | Kind::Spice | Kind::Seed | Kind::Leavening
+    );
+    let fault = if is_small && unit.is_spoon() {
+        Diagnostic::new(
+            Code::SpoonForWeight,
+            span,
+            format!("spoons of {name} differ; this one is taken as {weight}"),
+        )
+        .help(format!("`{weight}` would be the same every time"))
+    } else {
+        Diagnostic::new(
+            Code::VolumeForWeight,
+            span,
+            format!("{name} is measured by volume, and taken as {weight}"),
+        )
+        .help(format!("weigh it, and write `{weight}`"))
+    };
+    fault.fix(format!("write `{weight}`"), span, weight)
+}
+
+/// Writes a weight as a scale would show it: whole grams, and finer where there is little of it.
+fn in_words(grams: &Ratio) -> String {
+    let decimals = if *grams >= Ratio::whole(20) {
+        0
+    } else if *grams >= Ratio::ONE {
+        1
+    } else {
+        2
+    };
+    grams.to_trimmed(decimals)
+}
+
+/// Gives the ingredient whose measures count.
+fn ingredient_of(thing: &Thing) -> Option<&Ingredient> {
+    match thing {
+        Thing::Ingredient(known) => Some(known),
+        Thing::Unlisted { like } => like.as_deref(),
+        Thing::Stage(_) | Thing::Mixture(_) => None,
+    }
+}

@@ -1,0 +1,126 @@
+//! The lowering: the parts of a page become the parts of a recipe, one file for each section of the language.
+//!
+//! ```text
+//! page ── keys and blocks sorted           names ── what blocks are called
+//! keys ── title, makes, tin …              resolve ── what a word on a line means
+//! blocks ── one block after another        lines, measures, steps, temperatures ── its entries
+//! pouring ── which step awaits a filling   variations, edits ── another page, lowered again
+//! records ── what was measured on a day
+//! ```
+//!
+//! Every function adds what it finds to [`Findings`] and goes on, so that one run tells everything.
+
+mod blocks;
+mod keys;
+mod lines;
+mod measures;
+mod mixtures;
+pub(super) mod names;
+pub(super) mod page;
+mod pouring;
+pub(super) mod preparations;
+mod qualifiers;
+pub(super) mod resolve;
+mod roster;
+mod steps;
+mod temperatures;
+pub(super) mod tins;
+mod unknown;
+pub(super) mod values;
+
+use std::cell::{Cell, OnceCell};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use names::Names;
+use page::{Draft, Page};
+
+use super::place::Place;
+use super::recipe::{BlockId, Recipe};
+use crate::diag::{Diagnostic, Report, nearest};
+use crate::source::Source;
+
+/// How many unknown names of a file are compared with all known ones; no reader wants more, and a file of
+/// nothing but unknown names must not take long.
+const SEARCHES: u32 = 100;
+
+/// What the whole lowering of one draft reads.
+pub(super) struct Scene<'a> {
+    /// The text, for words that the tree holds only as a place.
+    pub(super) source: &'a Source,
+    /// The bakehouse.
+    pub(super) place: &'a Arc<Place>,
+    /// The names of the blocks.
+    pub(super) names: Names,
+    /// All names of the ingredient table, collected when the first unknown one is met.
+    table_names: OnceCell<Vec<&'a str>>,
+    searches: Cell<u32>,
+}
+
+/// What a lowering finds as it goes.
+#[derive(Debug, Default)]
+pub(super) struct Findings {
+    /// The faults.
+    pub(super) report: Report,
+    /// Stages that a faulty line may have meant, so that nobody says that they are never used.
+    pub(super) suspected: BTreeSet<BlockId>,
+}
+
+impl Findings {
+    /// Adds a fault.
+    pub(super) fn push(&mut self, fault: Diagnostic) {
+        self.report.push(fault);
+    }
+}
+
+impl<'a> Scene<'a> {
+    /// Sets the scene for a draft.
+    pub(super) fn of(draft: &Draft<'_>, source: &'a Source, place: &'a Arc<Place>) -> Self {
+        Self {
+            source,
+            place,
+            names: Names::of(&draft.blocks, source),
+            table_names: OnceCell::new(),
+            searches: Cell::new(0),
+        }
+    }
+
+    /// Finds the name of the ingredient table that is nearest to a word.
+    pub(super) fn near_ingredient(&self, name: &str) -> Option<&'a str> {
+        if self.searches.get() >= SEARCHES {
+            return None;
+        }
+        self.searches.set(self.searches.get() + 1);
+        let known = self.table_names.get_or_init(|| self.place.catalog.names());
+        nearest(name, known.iter().copied())
+    }
+}
+
+/// Lowers the keys and blocks of a draft.
+///
+/// What comes back has every part that could be made, so that the checks see as much as possible; it can be
+/// trusted only where no error was found.
+pub(super) fn lower_recipe(
+    draft: &Draft<'_>,
+    page: &Page<'_>,
+    scene: &Scene<'_>,
+    findings: &mut Findings,
+) -> Recipe {
+    let keys = keys::lower_keys(&draft.keys, page, scene, findings);
+    let main = roster::check_roster(draft, page, scene, findings);
+    let mut blocks = blocks::lower_blocks(draft, scene, findings);
+    pouring::settle_uses(&mut blocks, main);
+    let (about, notes) = blocks::lower_prose(page, findings);
+    Recipe {
+        title: keys.title,
+        makes: keys.makes,
+        flour: keys.flour,
+        tin: keys.tin,
+        details: keys.details,
+        about,
+        notes,
+        blocks,
+        main,
+        place: Arc::clone(scene.place),
+    }
+}
