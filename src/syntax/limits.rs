@@ -36,3 +36,5 @@ pub const NESTING: usize = 32;
 pub const FAULTS: usize = 1_000;
 /// Pieces or parts that one line may count.
 pub const COUNT: i64 = 1_000_000;
+/// Millimetres of one side of a tin.
+pub const MILLIMETRES: i64 = 10_000;

@@ -20,19 +20,27 @@ mod header;
 mod heat;
 mod indent;
 mod keys;
+mod lengths;
 pub mod limits;
 mod lines;
 mod numbers;
 mod problems;
 mod property;
 mod reader;
+mod readers;
 mod record;
 mod step;
 mod times;
 pub mod tree;
+mod values;
 mod words;
 
 pub use dump::dump;
+pub use readers::{
+    OVERNIGHT, read_entry, read_length, read_number, read_percent, read_quantity, read_temperature,
+    read_time, read_volume, read_weight,
+};
+pub use values::{MakesSpec, TinShapeSpec, TinSpec, parse_makes, parse_tin};
 
 use crate::diag::Report;
 use crate::source::Source;
