@@ -222,6 +222,8 @@ codes! {
     VariationUnsure = "variation-unsure", Error;
     /// A bench record that cannot be read.
     BadRecord = "bad-record", Error;
+    /// A reading of something that is not measured like this.
+    UnknownReading = "unknown-reading", Warning;
     /// A chain of `like` that comes back to itself.
     LikeRound = "like-round", Error;
     /// An ingredient entry with a value that cannot be.

@@ -8,6 +8,7 @@ pub mod place;
 pub mod recipe;
 pub mod verbs;
 
+mod checks;
 mod lower;
 
 pub use lower::tins::tin_of;
@@ -19,23 +20,29 @@ use crate::source::Source;
 use crate::syntax::tree::Tree;
 use lower::page::Page;
 use lower::{Findings, Scene};
+use lower::{records, variations};
 use place::Place;
 use recipe::Checked;
 
 /// Checks a tree: gives the recipe that it means, and everything that is wrong with it.
 ///
-/// The report holds only what is found here; what the parser found is in its own.
+/// The report holds only what is found here; what the parser found is in its own. A recipe with a line that
+/// the parser could not read does not come back, since it can be trusted as little as one with an error.
 #[must_use]
 pub fn check(tree: &Tree, source: &Source, place: &Arc<Place>) -> Checked {
     let page = Page::of(tree);
     let scene = Scene::of(&page.draft, source, place);
     let mut findings = Findings::default();
     let recipe = lower::lower_recipe(&page.draft, &page, &scene, &mut findings);
+    checks::check_recipe(&recipe, page.damaged, &mut findings);
+    checks::check_page(&page, &scene, &mut findings);
     let is_sound = !page.damaged && !findings.report.has_errors();
+    let records = records::lower_records(&page, &scene, &recipe, &mut findings);
+    let variations = variations::lower_variations(&page, &scene, &recipe, &mut findings);
     Checked {
         recipe: is_sound.then_some(recipe),
-        variations: Vec::new(),
-        records: Vec::new(),
+        variations,
+        records,
         report: findings.report,
     }
 }

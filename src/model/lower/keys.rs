@@ -56,7 +56,15 @@ pub(super) fn lower_keys(
             );
         } else if RECIPE_KEYS.contains(&key) {
             seen.insert(key, line.key.span);
-            lower_key(&mut keys, line, scene, findings);
+            let mut found = Findings::default();
+            lower_key(&mut keys, line, scene, &mut found);
+            findings.report.extend(
+                found
+                    .report
+                    .into_faults()
+                    .into_iter()
+                    .map(|fault| with_example(fault, key)),
+            );
         } else {
             findings.push(unknown_key(line));
         }
@@ -66,6 +74,14 @@ pub(super) fn lower_keys(
     }
     fill_from_place(&mut keys.details, scene);
     keys
+}
+
+/// A fault of a value that does not say what to write shows it by an example.
+fn with_example(fault: Diagnostic, key: &str) -> Diagnostic {
+    if fault.help.is_some() {
+        return fault;
+    }
+    fault.help(format!("write it as `{}`", example(key)))
 }
 
 fn lower_key(keys: &mut Keys, line: &KeyLine, scene: &Scene<'_>, findings: &mut Findings) {

@@ -11,15 +11,19 @@
 //! Every function adds what it finds to [`Findings`] and goes on, so that one run tells everything.
 
 mod blocks;
+mod edits;
 mod keys;
 mod lines;
+mod locate;
 mod measures;
+mod misses;
 mod mixtures;
 pub(super) mod names;
 pub(super) mod page;
 mod pouring;
 pub(super) mod preparations;
 mod qualifiers;
+pub(super) mod records;
 pub(super) mod resolve;
 mod roster;
 mod steps;
@@ -27,6 +31,8 @@ mod temperatures;
 pub(super) mod tins;
 mod unknown;
 pub(super) mod values;
+pub(super) mod variations;
+mod words;
 
 use std::cell::{Cell, OnceCell};
 use std::collections::BTreeSet;
@@ -53,7 +59,7 @@ pub(super) struct Scene<'a> {
     /// The names of the blocks.
     pub(super) names: Names,
     /// All names of the ingredient table, collected when the first unknown one is met.
-    table_names: OnceCell<Vec<&'a str>>,
+    table_names: OnceCell<Vec<String>>,
     searches: Cell<u32>,
 }
 
@@ -86,13 +92,16 @@ impl<'a> Scene<'a> {
     }
 
     /// Finds the name of the ingredient table that is nearest to a word.
-    pub(super) fn near_ingredient(&self, name: &str) -> Option<&'a str> {
+    pub(super) fn near_ingredient(&self, name: &str) -> Option<&str> {
         if self.searches.get() >= SEARCHES {
             return None;
         }
         self.searches.set(self.searches.get() + 1);
-        let known = self.table_names.get_or_init(|| self.place.catalog.names());
-        nearest(name, known.iter().copied())
+        let known = self.table_names.get_or_init(|| {
+            let names = self.place.catalog.names();
+            names.into_iter().map(str::to_owned).collect()
+        });
+        nearest(name, known.iter().map(String::as_str))
     }
 }
 

@@ -91,7 +91,7 @@ pub(super) fn has_entries(block: &Block) -> bool {
 }
 
 /// Gives the entries of a block.
-pub(super) fn entries(block: &Block) -> impl Iterator<Item = &crate::syntax::tree::Entry> {
+pub(in crate::model) fn entries(block: &Block) -> impl Iterator<Item = &crate::syntax::tree::Entry> {
     block.body.iter().filter_map(|line| match line {
         BodyItem::Entry(entry) => Some(entry),
         BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) | BodyItem::Junk(_) => None,

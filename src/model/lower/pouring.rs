@@ -3,6 +3,7 @@
 //! A filling is awaited by the step that names it, else by the first `fill`; a topping by the step that
 //! names it, else by the first `glaze` or `brush` wherever it stands; and both else by `bake`.
 
+use super::words::holds_words;
 use crate::model::catalog::fold_name;
 use crate::model::recipe::{Block, BlockId, BlockKind, Entry, Step, Thing};
 
@@ -78,10 +79,5 @@ fn find(blocks: &[Block], main: BlockId, wanted: impl Fn(&Step) -> bool) -> Opti
 /// Says whether a step's words hold the name of a filling or topping; one without a name answers to its kind.
 fn step_names(step: &Step, on_top: &Block) -> bool {
     let name = on_top.name.as_deref().unwrap_or_else(|| on_top.kind.word());
-    let (words, name) = (fold_name(&step.words), fold_name(name));
-    words.match_indices(&name).any(|(start, _)| {
-        let before = words.get(..start).unwrap_or_default();
-        let after = words.get(start + name.len()..).unwrap_or_default();
-        !before.ends_with(char::is_alphanumeric) && !after.starts_with(char::is_alphanumeric)
-    })
+    holds_words(&fold_name(&step.words), &fold_name(name))
 }

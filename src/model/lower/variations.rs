@@ -1,0 +1,220 @@
+//! Variations: each is the page with its changes made, lowered and checked like any other.
+//!
+//! Owns what a faulty variation costs: it is left out, and what was said of the plain recipe is not said
+//! again.
+
+use std::collections::BTreeSet;
+
+use super::edits::Editor;
+use super::page::{Draft, Page, entries, is_damaged};
+use super::{Findings, Scene, lower_recipe};
+use crate::diag::{Code, Diagnostic, Report};
+use crate::model::catalog::fold_name;
+use crate::model::checks;
+use crate::model::recipe::{Block, BlockId, Entry, Prose, Recipe, Thing, Variation};
+use crate::source::{Span, Spanned};
+use crate::syntax::limits;
+use crate::syntax::tree::{self, EntryKind};
+
+/// Makes the variations of a page that can be made.
+pub(in crate::model) fn lower_variations(
+    page: &Page<'_>,
+    scene: &Scene<'_>,
+    plain: &Recipe,
+    findings: &mut Findings,
+) -> Vec<Variation> {
+    let told: BTreeSet<(Code, Span)> = findings
+        .report
+        .iter()
+        .map(|fault| (fault.code, fault.primary.span))
+        .collect();
+    let mut made = Vec::new();
+    let mut names: Vec<(String, Span)> = Vec::new();
+    for block in page.variations.iter().take(limits::VARIATIONS) {
+        let Some(name) = expect_name(block, &mut names, findings) else {
+            continue;
+        };
+        if is_damaged(block) {
+            continue;
+        }
+        let mut found = Findings::default();
+        let recipe = make(block, page, scene, plain, &mut found);
+        if !found.report.has_errors() && !page.damaged {
+            made.push(Variation {
+                name,
+                recipe,
+                changes: changes(block, scene),
+                prose: prose(block),
+            });
+        }
+        findings.report.extend(news(found.report, &told, block));
+    }
+    made
+}
+
+/// A variation needs a name of its own, by which it is asked for.
+fn expect_name(
+    block: &tree::Block,
+    names: &mut Vec<(String, Span)>,
+    findings: &mut Findings,
+) -> Option<Spanned<String>> {
+    if let Some(qualifier) = block.qualifiers.first() {
+        findings.push(
+            Diagnostic::new(
+                Code::BadQualifier,
+                qualifier.span,
+                "a variation has nothing behind its name",
+            )
+            .help("write what changes below it, indented"),
+        );
+    }
+    let Some(name) = &block.name else {
+        findings.push(
+            Diagnostic::new(Code::BadQualifier, block.header, "this variation has no name")
+                .help("write one behind the word: `variation plain:`"),
+        );
+        return None;
+    };
+    let folded = fold_name(&name.value);
+    if let Some((_, first)) = names.iter().find(|(known, _)| *known == folded) {
+        findings.push(
+            Diagnostic::new(
+                Code::BlockTwice,
+                block.header,
+                format!("there is a second variation {}", name.value),
+            )
+            .other(*first, "the first one")
+            .help("give it a name of its own"),
+        );
+        return None;
+    }
+    names.push((folded, block.header));
+    if entries(block).next().is_none() && !is_damaged(block) {
+        findings.push(
+            Diagnostic::new(
+                Code::EmptyBlock,
+                block.header,
+                format!("the variation {} changes nothing", name.value),
+            )
+            .help("write what changes below it, indented: `without honey`"),
+        );
+        return None;
+    }
+    Some(name.clone())
+}
+
+/// Makes the changes and lowers what they make.
+fn make(
+    block: &tree::Block,
+    page: &Page<'_>,
+    scene: &Scene<'_>,
+    plain: &Recipe,
+    found: &mut Findings,
+) -> Recipe {
+    let mut editor = Editor::new(&page.draft, scene, plain.main, block);
+    editor.apply_all(found);
+    let Editor { draft, dropped, .. } = editor;
+    if found.report.has_errors() {
+        // What would be found in half a change follows from the faults that have been reported.
+        return plain.clone();
+    }
+    let poured_before = poured(&plain.blocks);
+    let mut draft = without(&draft, &dropped);
+    loop {
+        let names = Scene::of(&draft, scene.source, scene.place);
+        let mut ahead = Findings::default();
+        let recipe = lower_recipe(&draft, page, &names, &mut ahead);
+        let idle = idle(&recipe, &poured_before);
+        if idle.is_empty() {
+            checks::check_recipe(&recipe, page.damaged, &mut ahead);
+            found.report.merge(ahead.report);
+            return recipe;
+        }
+        draft = without(&draft, &idle);
+    }
+}
+
+/// Gives the headers of the stages that some line pours.
+fn poured(blocks: &[Block]) -> BTreeSet<Span> {
+    let lines = blocks.iter().flat_map(|block| &block.entries);
+    lines
+        .filter_map(|entry| match entry {
+            Entry::Line(line) => match line.thing {
+                Thing::Stage(id) => blocks.get(id.0).map(|block| block.span),
+                Thing::Ingredient(_) | Thing::Unlisted { .. } | Thing::Mixture(_) => None,
+            },
+            Entry::Step(_) | Entry::Note(_) => None,
+        })
+        .collect()
+}
+
+/// Finds the stages that a change has left without use; they are left out with it, which may free others.
+fn idle(recipe: &Recipe, poured_before: &BTreeSet<Span>) -> BTreeSet<BlockId> {
+    let poured_now = poured(&recipe.blocks);
+    recipe
+        .blocks
+        .iter()
+        .filter(|block| poured_before.contains(&block.span) && !poured_now.contains(&block.span))
+        .map(|block| block.id)
+        .collect()
+}
+
+fn without<'tree>(draft: &Draft<'tree>, dropped: &BTreeSet<BlockId>) -> Draft<'tree> {
+    let blocks = draft.blocks.iter().enumerate();
+    Draft {
+        keys: draft.keys.clone(),
+        blocks: blocks
+            .filter(|(place, _)| !dropped.contains(&BlockId(*place)))
+            .map(|(_, block)| block.clone())
+            .collect(),
+    }
+}
+
+/// Gives what a variation's recipe is blamed for that the plain one is not.
+fn news<'fault>(
+    report: Report,
+    told: &'fault BTreeSet<(Code, Span)>,
+    block: &'fault tree::Block,
+) -> impl Iterator<Item = Diagnostic> + 'fault {
+    report
+        .into_faults()
+        .into_iter()
+        .filter(|fault| !told.contains(&(fault.code, fault.primary.span)))
+        .map(|fault| {
+            let is_inside =
+                block.span.start <= fault.primary.span.start && fault.primary.span.end <= block.span.end;
+            if is_inside {
+                fault
+            } else {
+                // The line at fault stands in the plain recipe, where nothing is wrong with it.
+                fault.other(block.header, "in this variation")
+            }
+        })
+}
+
+/// Gives the entries as they are written, for the card.
+fn changes(block: &tree::Block, scene: &Scene<'_>) -> Vec<String> {
+    entries(block)
+        .filter(|entry| !matches!(entry.kind, EntryKind::Note(_)))
+        .map(|entry| {
+            let words = scene.source.slice(entry.span).split_whitespace();
+            words.collect::<Vec<_>>().join(" ")
+        })
+        .collect()
+}
+
+/// Gives the prose below the entries, and the remarks.
+fn prose(block: &tree::Block) -> Vec<Prose> {
+    entries(block)
+        .flat_map(|entry| {
+            let remark = match &entry.kind {
+                EntryKind::Note(text) => Some(Prose {
+                    span: text.span,
+                    lines: vec![text.clone()],
+                }),
+                _ => None,
+            };
+            remark.into_iter().chain(entry.prose.clone())
+        })
+        .collect()
+}
