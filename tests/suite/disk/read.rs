@@ -116,14 +116,16 @@ fn t21_a_link_that_is_slipped_in_is_found_out() {
     assert!(inside > 0, "nothing was ever read");
 }
 
-/// Hardening T22: a pipe that is slipped in between the look and the opening holds nobody up.
+/// Hardening T22: a pipe that is slipped in between the look and the opening holds nobody up. (Opened in the
+/// ordinary way, it makes this test wait for ever: tried.)
 #[test]
 fn t22_a_pipe_that_is_slipped_in_holds_nobody_up() {
+    let kitchen = Kitchen::new();
+    let pipe = kitchen.path("pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     let slip_in = |path: &Path| {
-        let pipe = path.with_extension("pipe");
-        let _ = fs::remove_file(&pipe);
-        assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
-        fs::rename(pipe, path).unwrap();
+        fs::hard_link(&pipe, path.with_extension("pipe")).unwrap();
+        fs::rename(path.with_extension("pipe"), path).unwrap();
     };
     let [inside, other, _] = read_while_swapped(slip_in, |path| read(path, None, LIMIT).ok());
     assert_eq!(other, 0);
