@@ -58,7 +58,7 @@ fn sentence(caution: &Caution) -> Option<(String, &'static str)> {
         ),
         "C09" => (
             "honey is not for babies under 12 months, baked in or not".to_owned(),
-            "the card says so",
+            "say so to whoever eats it; the card does",
         ),
         "C10" => (
             "lye burns skin and eyes".to_owned(),
@@ -79,7 +79,7 @@ fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'stati
             "hot iron looks cold, most baking paper is rated to about 220 °C, and fire needs a flue",
         ),
         "C13" => (
-            format!("salt and health: {about}"),
+            salt(caution),
             "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor",
         ),
         "C16" => (
@@ -118,7 +118,19 @@ fn claim(caution: &Caution) -> Option<(String, &'static str)> {
     } else {
         "take the claim off, or use something else"
     };
-    Some((format!("this is called {claim}, but {against} disagrees"), help))
+    Some((
+        format!("this is called {claim}, and there is {against} in it"),
+        help,
+    ))
+}
+
+fn salt(caution: &Caution) -> String {
+    match caution.about.first().map(String::as_str) {
+        Some("little salt") => "there is little salt: less than 1 % of the flour".to_owned(),
+        Some("much salt") => "there is much salt: more than 2.5 % of the flour".to_owned(),
+        Some(word) => format!("{word} is a matter of health"),
+        None => "salt is a matter of health".to_owned(),
+    }
 }
 
 fn duration(length: Elapsed) -> String {

@@ -1,12 +1,13 @@
-//! Steps that cannot be meant as they stand: what belongs before the bake and stands after it, lines that
-//! nothing is done with, and cores hotter than boiling water. Only what is surely a slip is spoken of.
+//! Steps that cannot be meant as they stand: what belongs before the bake and stands after it, and cores
+//! hotter than boiling water. Only what is surely a slip is spoken of; lines are the model's to check.
 
 use crate::diag::{Code, Diagnostic, Report};
-use crate::model::recipe::{Block, BlockKind, Cue, Recipe, Step};
+use crate::model::recipe::{Block, Cue, Recipe, Step};
 use crate::model::verbs::Purpose;
+use crate::quantity::Ratio;
 use crate::sheet::physics::boiling_point;
-use crate::sheet::walk::{block_of, steps_of};
-use crate::sheet::{Role, SheetBlock, SheetLine, Source};
+use crate::sheet::walk::{block_of, is_for, steps_of};
+use crate::sheet::{Role, SheetBlock};
 
 /// Verbs beside those of fermentation that only raw dough can take.
 const RAW_ONLY: &[&str] = &["knead", "autolyse", "preshape", "score", "knock back"];
@@ -23,38 +24,28 @@ pub(super) fn check(recipe: &Recipe, blocks: &[SheetBlock]) -> Report {
             continue;
         };
         if matches!(sheet.role, Role::Dough | Role::Part) {
-            check_after_bake(recipe, block, sheet, &mut report);
-        }
-        if !matches!(sheet.role, Role::Filling | Role::Topping) {
-            check_idle_lines(block, sheet, &mut report);
+            check_after_bake(block, &mut report);
         }
         check_cores(recipe, block, &mut report);
     }
     report
 }
 
-/// A dough that is baked does not rise again, and no leaven goes into it.
-fn check_after_bake(recipe: &Recipe, block: &Block, sheet: &SheetBlock, report: &mut Report) {
-    let baked = steps_of(block)
-        .enumerate()
-        .find(|(_, step)| step.verb.is_some_and(|verb| verb.purpose == Purpose::Bake));
-    let Some((index, bake)) = baked else {
+/// A dough that is baked does not rise again.
+fn check_after_bake(block: &Block, report: &mut Report) {
+    let mut steps = steps_of(block);
+    let Some(bake) = steps.find(|step| is_for(step, Purpose::Bake)) else {
         return;
     };
-    let late_steps = steps_of(block)
-        .skip(index)
-        .filter(|step| needs_raw_dough(step))
-        .map(|step| (step.span, format!("`{}` comes after the bake", step.words)));
-    let late_lines = sheet
-        .lines
-        .iter()
-        .filter(|line| line.step.is_some_and(|step| step > index) && is_leaven(recipe, line))
-        .map(|line| (line.span, format!("{} goes in after the bake", line.name)));
-    report.extend(late_steps.chain(late_lines).map(|(span, message)| {
-        Diagnostic::new(Code::StepOrder, span, message)
-            .label("the dough is bread by now")
-            .other(bake.span, "baked here")
-            .help("move it above the bake: the order on the page is the order at the bench")
+    report.extend(steps.filter(|step| needs_raw_dough(step)).map(|step| {
+        Diagnostic::new(
+            Code::StepOrder,
+            step.span,
+            format!("`{}` comes after the bake", step.words),
+        )
+        .label("the dough is bread by now")
+        .other(bake.span, "baked here")
+        .help("move it above the bake: the order on the page is the order at the bench")
     }));
 }
 
@@ -62,47 +53,6 @@ fn needs_raw_dough(step: &Step) -> bool {
     step.verb.is_some_and(|verb| {
         matches!(verb.purpose, Purpose::Ferment | Purpose::Proof) || RAW_ONLY.contains(&verb.word)
     })
-}
-
-fn is_leaven(recipe: &Recipe, line: &SheetLine) -> bool {
-    match &line.source {
-        Source::Ingredient { .. } => false,
-        Source::Mixture => true,
-        Source::Stage(id) => block_of(recipe, *id).is_some_and(|stage| {
-            matches!(
-                stage.kind,
-                BlockKind::Levain
-                    | BlockKind::Poolish
-                    | BlockKind::Biga
-                    | BlockKind::Sponge
-                    | BlockKind::OldDough
-            )
-        }),
-    }
-}
-
-/// An ingredient goes in at the step that follows it; where steps are written and none follows, the line
-/// was most likely added at the wrong place. An unweighed amount may stand anywhere.
-fn check_idle_lines(block: &Block, sheet: &SheetBlock, report: &mut Report) {
-    let Some(last) = steps_of(block).last() else {
-        return;
-    };
-    let idle = sheet
-        .lines
-        .iter()
-        .find(|line| line.step.is_none() && line.weight.is_some());
-    if let Some(line) = idle {
-        report.push(
-            Diagnostic::new(
-                Code::StepOrder,
-                line.span,
-                format!("nothing is done with the {}", line.name),
-            )
-            .label("no step follows this line")
-            .other(last.span, "the last step")
-            .help("move the line above the step that it goes in at"),
-        );
-    }
 }
 
 /// The core of a bread does not pass the temperature at which its water boils.
@@ -122,15 +72,20 @@ fn check_cores(recipe: &Recipe, block: &Block, report: &mut Report) {
                 cue.span,
                 format!("a core of {} °C cannot be reached", wanted.0.to_trimmed(1)),
             )
-            .label(format!(
-                "water boils at {boiling:.1} °C at {} m",
-                altitude.to_trimmed(0)
-            ))
+            .label(format!("water boils at {boiling:.1} °C {}", height(altitude)))
             .help(format!(
                 "write a core of {} °C or less; the altitude stands in the bakehouse",
                 // A core stays a degree or so behind the water in it.
                 (boiling - 1.0).floor()
             )),
         );
+    }
+}
+
+fn height(altitude_m: &Ratio) -> String {
+    if altitude_m.is_zero() {
+        "at sea level".to_owned()
+    } else {
+        format!("at {} m", altitude_m.to_trimmed(0))
     }
 }

@@ -7,8 +7,6 @@
 mod checks;
 mod lanes;
 mod oven;
-#[cfg(test)]
-mod tests;
 
 use crate::diag::Report;
 use crate::model::recipe::{Block, Recipe, Step};

@@ -3,7 +3,7 @@
 use super::{Baked, percent};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::Kind;
-use crate::quantity::{Grams, Ratio};
+use crate::quantity::{Grams, Ratio, round_to_step};
 use crate::sheet::SheetLine;
 
 /// How far rounding may move a line before it is spoken of, in hundredths of it.
@@ -71,17 +71,23 @@ impl<'a> Coarse<'a> {
     /// Says what the trade does: a finer scale, or for yeast a weak solution of which more is weighed.
     fn way_out(&self) -> String {
         let finer = "weigh it on a finer scale and say so in the bakehouse (`scales: 1 g, 0.1 g under 50 g`)";
-        // A hundredth of yeast in the solution makes the weight a hundred times easier to hit.
-        let solution = &self.weight.0 * &Ratio::HUNDRED;
-        let enough = solution >= self.step * &Ratio::whole(25);
-        if self.is_yeast && enough && self.weight.0 <= Ratio::whole(5) {
-            format!(
-                "{finer}, or stir 5 g of it into 495 g of water and take {} of that, its water off the dough's",
-                grams(&solution)
-            )
-        } else {
-            format!("{finer}, or make a larger batch")
-        }
+        let Some((water, part)) = self.solution() else {
+            return format!("{finer}, or make a larger batch");
+        };
+        format!(
+            "{finer}, or stir 10 g of it into {water} g of water and take {} of that, with as much less water in the dough",
+            grams(&part)
+        )
+    }
+
+    /// Gives the water for ten grams of yeast and how much of the whole to take: a hundredth of yeast makes
+    /// the weight a hundred times easier to hit, and a tenth is enough from a gram on.
+    fn solution(&self) -> Option<(i64, Ratio)> {
+        let weight = &self.weight.0;
+        let times = if *weight <= Ratio::ONE { 100 } else { 10 };
+        let part = round_to_step(&(weight * &Ratio::whole(times)), self.step);
+        let close_enough = part >= self.step * &Ratio::whole(20);
+        (self.is_yeast && close_enough && *weight <= Ratio::whole(5)).then_some((10 * times - 10, part))
     }
 }
 
