@@ -12,7 +12,11 @@
 )]
 
 mod catalog;
+mod cautions;
+mod computed;
 mod disk;
 mod house_rules;
 mod kitchen;
+mod schedule;
 mod syntax;
+mod usual;

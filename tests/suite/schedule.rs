@@ -53,7 +53,10 @@ dough:
     );
     assert_eq!(schedule.middle, Elapsed::minutes(900));
     assert_eq!(
-        (schedule.whole.least.as_minutes(), schedule.whole.most.as_minutes()),
+        (
+            schedule.whole.least.as_minutes(),
+            schedule.whole.most.as_minutes()
+        ),
         (780, 1020)
     );
     assert_eq!(schedule.hands_on.least, Elapsed::minutes(15));
@@ -99,7 +102,9 @@ dough:
 fn a_topping_is_ready_at_the_step_that_names_it() {
     let computed = compute(&format!(
         "{}\ntopping egg wash:\n  50 g   egg\n  10 min whisk\n",
-        dough_with("  10 min mix\n  2 h proof at 24 C\n  5 min brush with egg wash\n  30 min bake at 200 C\n")
+        dough_with(
+            "  10 min mix\n  2 h proof at 24 C\n  5 min brush with egg wash\n  30 min bake at 200 C\n"
+        )
     ));
     let schedule = &computed.sheet().schedule;
     assert_eq!(minutes(schedule, "topping egg wash"), [(120, 130)]);
@@ -114,7 +119,9 @@ fn the_bakehouse_lights_the_oven_and_a_line_of_the_recipe_takes_its_place() {
     };
     let plain = at(&dough_with(steps));
     assert_eq!(plain.preheats, [(Elapsed::minutes(70), Elapsed::minutes(60))]);
-    let own = at(&dough_with(&steps.replace("  30 min", "  20 min  preheat\n  30 min")));
+    let own = at(&dough_with(
+        &steps.replace("  30 min", "  20 min  preheat\n  30 min"),
+    ));
     assert_eq!(own.preheats, [(Elapsed::minutes(110), Elapsed::minutes(20))]);
     assert_eq!(
         own.middle, plain.middle,
@@ -155,7 +162,8 @@ fn folds_are_moments_that_add_no_time() {
 fn d6_a_core_above_the_local_boiling_point_is_out_of_reach() {
     let bake = |core: &str, altitude: &str| {
         let bakehouse = format!("bakehouse: Test\naltitude: {altitude}\n");
-        let steps = format!("  10 min  mix\n  2 h  bulk at 24 C\n  40 min  bake at 230 C until core {core}\n");
+        let steps =
+            format!("  10 min  mix\n  2 h  bulk at 24 C\n  40 min  bake at 230 C until core {core}\n");
         compute_in(&bakehouse, &dough_with(&steps))
     };
     let high = bake("96 C", "2286 m");

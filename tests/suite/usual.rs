@@ -18,7 +18,10 @@ fn dough(head: &str, lines: &str) -> Computed {
 fn only(computed: &Computed, code: Code) -> (String, String) {
     let faults = computed.faults(code);
     assert_eq!(faults.len(), 1, "{:#?}", computed.report);
-    (faults[0].message.clone(), faults[0].help.clone().unwrap_or_default())
+    (
+        faults[0].message.clone(),
+        faults[0].help.clone().unwrap_or_default(),
+    )
 }
 
 #[track_caller]
@@ -50,7 +53,10 @@ fn ordinary_breads_of_every_kind_are_left_in_peace() {
 
 #[test]
 fn a_slip_of_the_decimal_point_is_a_warning_and_no_hint_besides() {
-    let salty = dough("", "  100 %  bread flour\n  68 %  water\n  20 %  salt\n  0.7 %  instant yeast\n");
+    let salty = dough(
+        "",
+        "  100 %  bread flour\n  68 %  water\n  20 %  salt\n  0.7 %  instant yeast\n",
+    );
     let (message, help) = only(&salty, Code::OddFigure);
     assert_eq!(message, "salt is 20 % of the flour");
     assert!(help.contains("1.5 to 2.5 % (R5)"), "{help}");
@@ -78,7 +84,10 @@ fn bands_go_by_the_formula_first_and_by_the_name_second() {
     let lean = "  100 %  bread flour\n  75 %  water\n  2 %  salt\n  0.7 %  instant yeast\n";
     quiet(&dough("", lean));
     let (message, help) = only(&dough("tags: bagels\n", lean), Code::UnusualFigure);
-    assert_eq!(message, "water is 75 % of all flour, unusual for bagels and pretzels");
+    assert_eq!(
+        message,
+        "water is 75 % of all flour, unusual for bagels and pretzels"
+    );
     assert_eq!(help, "usual is 50 to 57 % (R2)");
     // Three quarters of water are dry for a rye, whatever the tags say.
     let rye = "  100 %  whole rye flour\n  55 %  water\n  1.8 %  salt\n  1 %  fresh yeast\n";
@@ -115,7 +124,10 @@ dough:
     assert!(computed.faults(Code::UnusualFigure).is_empty());
     assert!(computed.faults(Code::OddFigure).is_empty());
     let figures = &computed.sheet().figures;
-    assert_eq!(figures.prefermented.clone().map(|share| share.to_fixed(3)), Some("0.342".to_owned()));
+    assert_eq!(
+        figures.prefermented.clone().map(|share| share.to_fixed(3)),
+        Some("0.342".to_owned())
+    );
 }
 
 #[test]
@@ -163,12 +175,15 @@ fn a_pinch_of_yeast_on_a_coarse_scale_is_one_warning_with_a_way_out() {
         "title: Test\nmakes: 1 loaf\n\ndough:\n  500 g  bread flour\n  340 g  water\n  10 g  salt\n  0.3 g  instant yeast\n  10 min  mix\n  10 h  bulk at 20 C\n  40 min  bake at 230 C\n",
     );
     let (message, help) = only(&computed, Code::TooSmallForScale);
-    assert_eq!(message, "0.3 g of instant yeast is too small for scales that show 1 g");
-    assert!(help.contains("stir 10 g of it into 990 g of water and take 30 g"), "{help}");
-    let fine = compute_in(
-        "bakehouse: Test\nscales: 1 g, 0.1 g under 50 g\n",
-        &computed.text,
+    assert_eq!(
+        message,
+        "0.3 g of instant yeast is too small for scales that show 1 g"
     );
+    assert!(
+        help.contains("stir 10 g of it into 990 g of water and take 30 g"),
+        "{help}"
+    );
+    let fine = compute_in("bakehouse: Test\nscales: 1 g, 0.1 g under 50 g\n", &computed.text);
     assert!(fine.faults(Code::TooSmallForScale).is_empty());
 }
 
@@ -178,7 +193,10 @@ fn a_dough_that_does_not_suit_its_tin() {
     let tin = |size: &str| dough(&format!("tin: {size}\n"), lines);
     // 900 g of dough: 2 l is 2.2 ml a gram, 3.2 l is 3.6, 5 l is 5.6.
     let (message, help) = only(&tin("open 25 x 10 x 8 cm"), Code::TinFit);
-    assert_eq!(message, "there is more dough in this tin than is usual: 2.22 ml for a gram");
+    assert_eq!(
+        message,
+        "there is more dough in this tin than is usual: 2.22 ml for a gram"
+    );
     assert!(help.contains("455 to 714 g of dough here"), "{help}");
     quiet(&tin("lidded 32 x 10 x 10 cm"));
     let (message, _) = only(&tin("lidded 50 x 10 x 10 cm"), Code::TinFit);

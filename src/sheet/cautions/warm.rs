@@ -74,7 +74,7 @@ pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
     let doubtful = |placed: &&PlacedStep| is_cold_step(&placed.step) && !is_said_cold(&placed.step);
     let concerned: Vec<_> = kept
         .iter()
-        .filter(|kept| kept.steps.iter().any(|placed| doubtful(&placed)))
+        .filter(|kept| kept.steps.iter().any(|placed| doubtful(placed)))
         .map(|kept| named(kept.line))
         .collect();
     let step = kept
