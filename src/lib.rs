@@ -9,6 +9,7 @@ pub mod diag;
 pub mod disk;
 pub mod format;
 pub mod model;
+pub mod pipeline;
 pub mod quantity;
 pub mod render;
 pub mod sheet;

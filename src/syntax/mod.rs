@@ -9,6 +9,7 @@
 
 mod amounts;
 mod block;
+mod bytes;
 mod columns;
 mod counts;
 mod dump;
@@ -35,6 +36,7 @@ pub mod tree;
 mod values;
 mod words;
 
+pub use bytes::{MOST_BYTES, decode};
 pub use dump::dump;
 pub use readers::{
     OVERNIGHT, read_entry, read_length, read_number, read_percent, read_quantity, read_temperature,

@@ -1,0 +1,116 @@
+//! The whole way from texts to sheets in one call, for every edge alike.
+//!
+//! Pure: the texts come in as they were read, and what comes out is data. A bakehouse is settled once for
+//! all recipes that it holds for.
+
+use std::sync::Arc;
+
+use crate::diag::{Diagnostic, Report, Severity};
+use crate::model::place::Place;
+use crate::model::recipe::{Checked, Recipe, Record, Variation};
+use crate::sheet::{self, Request, Sheet};
+use crate::source::Source;
+use crate::syntax::tree::Tree;
+use crate::{model, syntax};
+
+/// A bakehouse with its files and what is wrong in them.
+#[derive(Clone, Debug)]
+pub struct Bakehouse {
+    /// What is true of the place.
+    pub place: Arc<Place>,
+    /// The files, nearest first.
+    pub sources: Vec<Source>,
+    /// What is wrong in them.
+    pub report: Report,
+}
+
+/// Settles a bakehouse of its files, nearest first; without any, of the defaults.
+#[must_use]
+pub fn bakehouse(sources: Vec<Source>) -> Bakehouse {
+    let mut report = Report::new();
+    let trees: Vec<Tree> = sources
+        .iter()
+        .map(|source| {
+            let (tree, faults) = syntax::parse(source);
+            report.merge(faults);
+            tree
+        })
+        .collect();
+    let files: Vec<(&Source, &Tree)> = sources.iter().zip(&trees).collect();
+    let (place, faults) = model::place::settle(&files);
+    report.merge(faults);
+    Bakehouse {
+        place: Arc::new(place),
+        report: report.settled(),
+        sources,
+    }
+}
+
+/// A recipe worked out as far as it can be.
+#[derive(Clone, Debug)]
+pub struct Compiled {
+    /// Everything that was written.
+    pub tree: Tree,
+    /// The recipe with its sheet; nothing where an error stands in its way.
+    pub plain: Option<(Recipe, Sheet)>,
+    /// The recipe where it could be checked but its sizes are not settled.
+    pub unsized_recipe: Option<Recipe>,
+    /// The variations that could be made.
+    pub variations: Vec<(Variation, Sheet)>,
+    /// The bench records.
+    pub records: Vec<Record>,
+    /// Every fault, in the order of the page.
+    pub report: Report,
+}
+
+/// Compiles a recipe: parses, checks and computes it with all its variations.
+#[must_use]
+pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compiled {
+    let (tree, mut report) = syntax::parse(source);
+    let Checked {
+        recipe,
+        variations,
+        records,
+        report: faults,
+    } = model::check(&tree, source, place);
+    report.merge(faults);
+    let sheet = recipe.as_ref().and_then(|recipe| {
+        let (sheet, faults) = sheet::compute(recipe, request);
+        report.merge(faults);
+        sheet
+    });
+    let variations = variations
+        .into_iter()
+        .filter_map(|variation| {
+            let (sheet, faults) = sheet::compute(&variation.recipe, request);
+            let new: Vec<Diagnostic> = faults
+                .iter()
+                .filter(|fault| is_news(fault, &report))
+                .cloned()
+                .collect();
+            report.extend(new);
+            Some((variation, sheet?))
+        })
+        .collect();
+    let (plain, unsized_recipe) = match (recipe, sheet) {
+        (Some(recipe), Some(sheet)) => (Some((recipe, sheet)), None),
+        (recipe, _) => (None, recipe),
+    };
+    Compiled {
+        tree,
+        plain,
+        unsized_recipe,
+        variations,
+        records,
+        report: report.settled(),
+    }
+}
+
+/// A fault of a variation that the plain recipe has too is told once; hints and cautions are the plain
+/// recipe's alone.
+fn is_news(fault: &Diagnostic, told: &Report) -> bool {
+    matches!(fault.severity, Severity::Error | Severity::Warning)
+        && told
+            .iter()
+            .all(|other| other.code != fault.code || other.primary.span != fault.primary.span)
+}
