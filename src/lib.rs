@@ -4,6 +4,7 @@
 //! parsed into a tree ([`syntax`]), a tree is checked into a recipe ([`model`]), a recipe is computed into
 //! a sheet, a sheet is put into words as a view, and a view is dressed as bytes.
 
+pub mod cli;
 pub mod compare;
 pub mod diag;
 pub mod disk;
@@ -15,3 +16,4 @@ pub mod render;
 pub mod sheet;
 pub mod source;
 pub mod syntax;
+pub mod view;

@@ -5,11 +5,11 @@
 
 use std::sync::Arc;
 
-use crate::diag::{Diagnostic, Report, Severity};
+use crate::diag::{Code, Diagnostic, Report, Severity};
 use crate::model::place::Place;
 use crate::model::recipe::{Checked, Recipe, Record, Variation};
 use crate::sheet::{self, Request, Sheet};
-use crate::source::Source;
+use crate::source::{Source, SourceId};
 use crate::syntax::tree::Tree;
 use crate::{model, syntax};
 
@@ -61,6 +61,37 @@ pub struct Compiled {
     pub records: Vec<Record>,
     /// Every fault, in the order of the page.
     pub report: Report,
+}
+
+/// Compiles the bytes of a recipe's file. Where they are no text that could be read to its end, that is
+/// told of and nothing else, since all else would only follow from it.
+#[must_use]
+pub fn compile_bytes(
+    id: SourceId,
+    name: &str,
+    bytes: &[u8],
+    place: &Arc<Place>,
+    request: &Request,
+) -> (Source, Compiled) {
+    let (source, mut report) = syntax::decode(id, name, bytes);
+    let is_unread = [Code::FileTooLarge, Code::NotUtf8, Code::EmptyFile]
+        .into_iter()
+        .any(|code| report.has_code(code));
+    if is_unread {
+        let compiled = Compiled {
+            tree: syntax::parse(&source).0,
+            plain: None,
+            unsized_recipe: None,
+            variations: Vec::new(),
+            records: Vec::new(),
+            report: report.settled(),
+        };
+        return (source, compiled);
+    }
+    let mut compiled = compile(&source, place, request);
+    report.merge(compiled.report);
+    compiled.report = report.settled();
+    (source, compiled)
 }
 
 /// Compiles a recipe: parses, checks and computes it with all its variations.

@@ -4,10 +4,12 @@
 //! check that raises it, and how it looks in a terminal, an editor or JSON is the business of `render`.
 
 mod code;
+mod explain;
 mod report;
 mod suggest;
 
 pub use code::{Code, Severity};
+pub use explain::{explanation, sections};
 pub use report::Report;
 pub use suggest::nearest;
 

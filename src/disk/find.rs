@@ -99,6 +99,16 @@ pub fn find(paths: &[PathBuf]) -> Found {
     search.finished()
 }
 
+/// Finds what holds for a recipe whose text comes from elsewhere, as if it stood in the file of that path.
+///
+/// The file need not be there, its folder must.
+#[must_use]
+pub fn find_as_if(path: &Path) -> Found {
+    let mut search = Search::default();
+    search.file(path);
+    search.finished()
+}
+
 /// A folder on the way up from a recipe.
 #[derive(Clone)]
 struct Folder {

@@ -24,7 +24,7 @@ mod refuse;
 mod whole;
 
 pub use error::{DiskError, Problem};
-pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find};
+pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find, find_as_if};
 pub use name::{shown, slug};
 pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};

@@ -94,31 +94,52 @@ struct Mend {
     text: String,
 }
 
-/// Renders faults as one JSON document on one line, ended by a line feed.
-#[must_use]
-pub fn render_faults<'run>(
-    files: Vec<String>,
-    faults: impl IntoIterator<Item = (&'run [Source], &'run Diagnostic)>,
-) -> String {
-    let mut counts = Counts::default();
-    let faults = faults
-        .into_iter()
-        .map(|(sources, fault)| {
+/// The faults of one file, ready to be written into a document with those of others.
+#[derive(Debug)]
+pub struct FileFaults {
+    name: String,
+    faults: Vec<Fault>,
+    counts: Counts,
+}
+
+impl FileFaults {
+    /// Takes the faults of a file; all of them, since a program does not tire.
+    #[must_use]
+    pub fn of(name: &str, sources: &[Source], faults: &[Diagnostic]) -> Self {
+        let mut counts = Counts::default();
+        for fault in faults {
             match fault.severity {
                 Severity::Error => counts.errors += 1,
                 Severity::Warning => counts.warnings += 1,
                 Severity::Caution => counts.cautions += 1,
                 Severity::Hint => counts.hints += 1,
             }
-            fault_of(sources, fault)
-        })
-        .collect();
-    let document = FaultDocument {
+        }
+        Self {
+            name: name.to_owned(),
+            faults: faults.iter().map(|fault| fault_of(sources, fault)).collect(),
+            counts,
+        }
+    }
+}
+
+/// Renders the faults of files as one JSON document on one line, ended by a line feed.
+#[must_use]
+pub fn render_faults(files: Vec<FileFaults>) -> String {
+    let mut document = FaultDocument {
         schema_version: CHECK_VERSION,
-        files,
-        counts,
-        faults,
+        files: Vec::new(),
+        counts: Counts::default(),
+        faults: Vec::new(),
     };
+    for file in files {
+        document.files.push(file.name);
+        document.faults.extend(file.faults);
+        document.counts.errors += file.counts.errors;
+        document.counts.warnings += file.counts.warnings;
+        document.counts.cautions += file.counts.cautions;
+        document.counts.hints += file.counts.hints;
+    }
     let mut text = serde_json::to_string(&document).unwrap_or_default();
     text.push('\n');
     harmless(&text)
@@ -207,7 +228,7 @@ fn place(sources: &[Source], span: Span, label: &str) -> Place {
 
 #[cfg(test)]
 mod tests {
-    use super::render_faults;
+    use super::{FileFaults, render_faults};
     use crate::diag::{Code, Diagnostic};
     use crate::source::{Source, SourceId, Span};
 
@@ -216,7 +237,8 @@ mod tests {
         let text: String = (0..0x300).filter_map(char::from_u32).collect();
         let source = Source::new(SourceId(0), text.clone(), format!("{text}\u{202e}\u{2028}"));
         let fault = Diagnostic::new(Code::BadNumber, source.whole(), text.clone()).help("\u{2066}");
-        let json = render_faults(vec![text.clone()], [(std::slice::from_ref(&source), &fault)]);
+        let file = FileFaults::of(&text, &[source], &[fault]);
+        let json = render_faults(vec![file]);
         assert_eq!(json.matches('\n').count(), 1);
         assert!(json.trim_end().chars().all(|c| !c.is_control()), "{json}");
         let read: serde_json::Value = serde_json::from_str(&json).unwrap();

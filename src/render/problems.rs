@@ -25,6 +25,11 @@ pub struct Look {
 }
 
 impl Look {
+    /// With colour, at a width that fits every terminal; the stream takes the colour off where it is not wanted.
+    pub const COLOURED: Self = Self {
+        coloured: true,
+        width: 100,
+    };
     /// Without colour, at a width that fits every terminal and log.
     pub const PLAIN: Self = Self {
         coloured: false,

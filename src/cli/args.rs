@@ -1,0 +1,79 @@
+//! The verbs and what they have in common. The arguments of a verb stand in its own file.
+
+use std::ffi::OsString;
+
+use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
+
+use super::ui::{Colour, Ui};
+use super::{Exit, Result, check, completions, explain, man};
+
+/// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
+///
+/// A recipe is a text file that ends in `.loaf`. Every line is a quantity and a thing: `68 % water`,
+/// `12 min mix by hand`. `loafwright new NAME` writes one to start from.
+#[derive(Debug, Parser)]
+#[command(
+    name = "loafwright",
+    version,
+    after_help = "Exit codes: 0 all is well, 1 a fault in a recipe, 2 the tool could not work (a file, the disk, \
+                  the command itself)."
+)]
+struct Arguments {
+    /// When to use colour
+    #[arg(
+        long = "color",
+        global = true,
+        value_name = "WHEN",
+        value_enum,
+        default_value_t
+    )]
+    colour: Colour,
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Verb {
+    Check(check::Arguments),
+    Explain(explain::Arguments),
+    Completions(completions::Arguments),
+    Man(man::Arguments),
+}
+
+impl Verb {
+    pub(super) fn run(self, ui: &mut Ui) -> Result<Exit> {
+        match self {
+            Self::Check(arguments) => check::run(&arguments, ui),
+            Self::Explain(arguments) => explain::run(&arguments, ui),
+            Self::Completions(arguments) => Ok(completions::run(&arguments, ui)),
+            Self::Man(arguments) => man::run(&arguments, ui),
+        }
+    }
+}
+
+/// Gives the whole command line, for the parser, the completions and the manual pages.
+#[must_use]
+pub fn command() -> clap::Command {
+    Arguments::command()
+}
+
+/// Reads the arguments; where they ask for help or are not understood, gives the answer.
+pub(super) fn parse(arguments: Vec<OsString>) -> std::result::Result<Verb, clap::Error> {
+    let matches = command().try_get_matches_from(arguments)?;
+    Arguments::from_arg_matches(&matches).map(|arguments| arguments.verb)
+}
+
+/// Finds out when to use colour before the arguments are understood, since the answer may be about them.
+pub(super) fn colour_of(arguments: &[OsString]) -> Colour {
+    let words: Vec<&str> = arguments.iter().filter_map(|word| word.to_str()).collect();
+    let behind = words.windows(2).find_map(|pair| match pair {
+        ["--color", when] => Some(*when),
+        _ => None,
+    });
+    let when = behind.or_else(|| words.iter().find_map(|word| word.strip_prefix("--color=")));
+    match when {
+        Some("always") => Colour::Always,
+        Some("never") => Colour::Never,
+        _ => Colour::Auto,
+    }
+}

@@ -1,0 +1,63 @@
+//! `explain`: what a fault means and how to mend it.
+
+use super::ui::Ui;
+use super::{Exit, Result, Unable};
+use crate::diag::{Code, explanation, nearest};
+
+/// Say what a fault means, why it spoils bread and how to mend it
+///
+/// Every fault has a name, which stands in square brackets where it is reported: `unknown-ingredient`.
+/// Without a name, all of them are listed.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The name of the fault
+    #[arg(value_name = "SLUG")]
+    slug: Option<String>,
+}
+
+pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
+    let Some(slug) = &arguments.slug else {
+        ui.result(&list());
+        return Ok(Exit::Fine);
+    };
+    let wanted = slug
+        .trim_start_matches(|c: char| c.is_ascii_lowercase())
+        .strip_prefix('[');
+    let wanted = wanted.and_then(|slug| slug.strip_suffix(']')).unwrap_or(slug);
+    let code = Code::ALL.iter().find(|code| code.slug() == wanted);
+    let page = code.and_then(|code| explanation(*code).map(|page| (code, page)));
+    match page {
+        Some((code, page)) => {
+            ui.result(&format!(
+                "{}[{}]\n\n{page}\n",
+                code.severity().word(),
+                code.slug()
+            ));
+            Ok(Exit::Fine)
+        }
+        None => Err(unknown(wanted)),
+    }
+}
+
+fn unknown(slug: &str) -> Unable {
+    let near = nearest(slug, Code::ALL.iter().map(|code| code.slug()));
+    let hint = near.map_or_else(
+        || "`loafwright explain` lists all of them".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    Unable::new(format!(
+        "there is no fault called `{}`; {hint}",
+        slug.escape_debug()
+    ))
+}
+
+/// Lists every fault with its severity and the first sentence of its page.
+fn list() -> String {
+    let width = Code::ALL.iter().map(|code| code.slug().len()).max().unwrap_or(0);
+    Code::ALL.iter().fold(String::new(), |list, code| {
+        let page = explanation(*code).unwrap_or_default();
+        let meaning = page.split("\n\n").next().unwrap_or_default().replace('\n', " ");
+        let line = format!("{:width$}  {:7}  {meaning}", code.slug(), code.severity().word());
+        list + line.trim_end() + "\n"
+    })
+}

@@ -1,0 +1,75 @@
+//! The command line: one file a verb, each with its arguments and what it does.
+//!
+//! Owns the words of the help, the exit codes, and which work is done for which verb. What is printed, and
+//! where, is the business of `ui`.
+mod args;
+mod check;
+mod completions;
+mod explain;
+mod man;
+mod sources;
+mod tally;
+mod ui;
+
+use std::ffi::OsString;
+
+pub use args::command;
+use ui::Ui;
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Exit {
+    /// Everything is as it should be.
+    Fine,
+    /// There is a fault in a recipe.
+    Faults,
+    /// The tool could not work: usage, disk, lock.
+    Unable,
+}
+
+impl Exit {
+    /// Gives the exit code, as the help documents it.
+    #[must_use]
+    pub const fn code(self) -> u8 {
+        match self {
+            Self::Fine => 0,
+            Self::Faults => 1,
+            Self::Unable => 2,
+        }
+    }
+}
+
+/// Why the tool could not work, in words for the person who asked.
+#[derive(Debug)]
+pub(crate) struct Unable(String);
+
+type Result<T> = std::result::Result<T, Unable>;
+
+impl Unable {
+    fn new(why: impl Into<String>) -> Self {
+        Self(why.into())
+    }
+}
+
+/// Runs the program with its arguments, the name of the program first.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let mut ui = Ui::new(args::colour_of(&arguments));
+    let exit = match args::parse(arguments) {
+        Ok(verb) => verb.run(&mut ui).unwrap_or_else(|Unable(why)| {
+            ui.talk(&format!("error: {why}\n"));
+            Exit::Unable
+        }),
+        Err(answer) => {
+            let text = answer.render().ansi().to_string();
+            if answer.use_stderr() {
+                ui.talk(&text);
+                Exit::Unable
+            } else {
+                ui.result(&text);
+                Exit::Fine
+            }
+        }
+    };
+    ui.finish(exit)
+}

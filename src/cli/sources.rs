@@ -1,0 +1,228 @@
+//! What a verb works on: recipes in files or from standard input, with the bakehouses that hold for them.
+//!
+//! Owns the way from arguments to bytes. Recipes are read one by one while they are worked on, so that a
+//! large folder needs little room.
+
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::{Result, Unable};
+use crate::diag::Diagnostic;
+use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe};
+use crate::model::place::Place;
+use crate::pipeline::{self, Bakehouse, Compiled};
+use crate::sheet::Request;
+use crate::source::{Source, SourceId};
+use crate::syntax::{self, MOST_BYTES};
+
+/// The name of standard input as an argument.
+pub(super) const STDIN: &str = "-";
+
+/// Everything that a verb was asked to work on.
+pub(super) struct Sources {
+    /// The recipes, in the order of their paths.
+    pub(super) recipes: Vec<Recipe>,
+    /// The faults of all bakehouse files, file by file.
+    pub(super) houses: Vec<(Source, Vec<Diagnostic>)>,
+    /// What could not be looked at.
+    pub(super) unread: Vec<DiskError>,
+    chains: Vec<Bakehouse>,
+}
+
+/// A recipe that has not been read yet, or whose text came from standard input.
+pub(super) struct Recipe {
+    /// What it is called in front of people.
+    pub(super) name: String,
+    /// Its file; nothing for standard input.
+    pub(super) file: Option<FoundRecipe>,
+    stdin: Vec<u8>,
+    chain: usize,
+}
+
+/// A recipe with everything that was worked out, and the texts that its faults point into.
+pub(super) struct Worked {
+    /// The recipe's text first, then its bakehouses.
+    pub(super) sources: Vec<Source>,
+    /// What came of it.
+    pub(super) compiled: Compiled,
+    /// The bakehouse that it is baked in.
+    pub(super) place: Arc<Place>,
+    /// Whether an error stands in one of its bakehouse files, so that no card of it can be trusted.
+    pub(super) house_is_faulty: bool,
+}
+
+impl Sources {
+    /// Finds what paths name; `-` is standard input, which is taken as the file of another path if there is one.
+    pub(super) fn find(paths: &[PathBuf], stdin_path: Option<&Path>) -> Result<Self> {
+        let from_stdin = paths.iter().any(|path| path.as_os_str() == STDIN);
+        if !from_stdin {
+            if stdin_path.is_some() {
+                return Err(Unable::new(
+                    "--stdin-path goes with `-`, which reads standard input",
+                ));
+            }
+            return Ok(Self::of(disk::find(paths)));
+        }
+        if paths.len() > 1 {
+            return Err(Unable::new("`-` stands alone: standard input holds one recipe"));
+        }
+        let mut text = Vec::new();
+        let read = std::io::stdin()
+            .lock()
+            .take(MOST_BYTES + 1)
+            .read_to_end(&mut text);
+        read.map_err(|error| Unable::new(format!("standard input could not be read: {error}")))?;
+        Ok(Self::of_stdin(text, stdin_path))
+    }
+
+    /// Finds the one recipe that an argument names.
+    pub(super) fn find_one(path: &Path, stdin_path: Option<&Path>) -> Result<(Self, Recipe)> {
+        let mut sources = Self::find(&[path.to_owned()], stdin_path)?;
+        if let Some(error) = sources.unread.first() {
+            return Err(Unable::new(error.to_string()));
+        }
+        let recipe = sources.recipes.pop();
+        match recipe.filter(|_| sources.recipes.is_empty() && !path.is_dir()) {
+            Some(recipe) => Ok((sources, recipe)),
+            None => Err(Unable::new(format!("{}: name one recipe", disk::shown(path)))),
+        }
+    }
+
+    /// Takes it for a slip where nothing at all was found.
+    pub(super) fn expect_some(&self) -> Result<()> {
+        if self.recipes.is_empty() && self.houses.is_empty() && self.unread.is_empty() {
+            return Err(Unable::new(
+                "there is no recipe here: a recipe is a file that ends in `.loaf`",
+            ));
+        }
+        Ok(())
+    }
+
+    fn of(found: Found) -> Self {
+        let mut sources = Self::of_houses(&found, None);
+        sources.recipes = found
+            .recipes
+            .into_iter()
+            .map(|recipe| Recipe {
+                name: recipe.file.name.clone(),
+                chain: recipe.chain,
+                stdin: Vec::new(),
+                file: Some(recipe),
+            })
+            .collect();
+        sources.unread.extend(found.faults);
+        sources
+    }
+
+    fn of_stdin(text: Vec<u8>, stdin_path: Option<&Path>) -> Self {
+        let path = stdin_path.unwrap_or(Path::new(STDIN));
+        let name = stdin_path.map_or_else(|| "<stdin>".to_owned(), disk::shown);
+        let is_house = path.file_name().is_some_and(|file| file == BAKEHOUSE);
+        // A bakehouse is met by whatever recipe lies beside it.
+        let beside = if is_house {
+            path.with_file_name(STDIN)
+        } else {
+            path.to_owned()
+        };
+        let mut found = disk::find_as_if(&beside);
+        let chain = found.recipes.first().map_or(0, |recipe| recipe.chain);
+        found.faults.retain(|_| stdin_path.is_some());
+        let mut sources = Self::of_houses(&found, is_house.then_some((&name, &text)));
+        sources.unread.extend(found.faults);
+        if !is_house {
+            sources.recipes.push(Recipe {
+                name,
+                file: None,
+                stdin: text,
+                chain,
+            });
+        }
+        sources
+    }
+
+    /// Reads the bakehouse files and settles each chain of them. A file's text may be given instead.
+    fn of_houses(found: &Found, instead: Option<(&String, &Vec<u8>)>) -> Self {
+        let mut unread = Vec::new();
+        let mut houses: Vec<Option<(Source, Vec<Diagnostic>)>> = Vec::new();
+        for (number, file) in found.bakehouses.iter().enumerate() {
+            let given = instead.filter(|(name, _)| **name == file.name);
+            let bytes = given.map_or_else(|| file.read(MOST_BYTES), |(_, text)| Ok(text.clone()));
+            houses.push(match bytes {
+                Ok(bytes) => Some(house(number, &file.name, &bytes)),
+                Err(error) => {
+                    unread.push(error);
+                    None
+                }
+            });
+        }
+        let new = instead.filter(|(name, _)| found.bakehouses.iter().all(|file| file.name != **name));
+        houses.extend(new.map(|(name, text)| Some(house(houses.len(), name, text))));
+        let settle = |chain: &Vec<usize>| {
+            let texts = chain.iter().filter_map(|place| houses.get(*place)?.as_ref());
+            pipeline::bakehouse(texts.map(|(source, _)| source.clone()).collect())
+        };
+        let mut settled: Vec<Bakehouse> = found.chains.iter().map(settle).collect();
+        let alone = new.map(|_| vec![houses.len() - 1]);
+        settled.extend(alone.iter().map(settle));
+        if settled.is_empty() {
+            settled.push(pipeline::bakehouse(Vec::new()));
+        }
+        let mut houses: Vec<_> = houses.into_iter().flatten().collect();
+        for fault in settled.iter().flat_map(|house| house.report.iter()) {
+            let of = |(source, _): &&mut (Source, Vec<Diagnostic>)| source.id == fault.primary.span.source;
+            if let Some((_, faults)) = houses.iter_mut().find(of)
+                && !faults.contains(fault)
+            {
+                faults.push(fault.clone());
+            }
+        }
+        Self {
+            recipes: Vec::new(),
+            houses,
+            unread,
+            chains: settled,
+        }
+    }
+
+    /// Reads a recipe and works it out.
+    pub(super) fn work_out(
+        &self,
+        recipe: &Recipe,
+        request: &Request,
+    ) -> std::result::Result<Worked, DiskError> {
+        let bytes = match &recipe.file {
+            Some(found) => &found.file.read(MOST_BYTES)?,
+            None => &recipe.stdin,
+        };
+        let house = self.chains.get(recipe.chain);
+        let place = house.map_or_else(
+            || Arc::new(Place::without_bakehouse()),
+            |house| Arc::clone(&house.place),
+        );
+        let (source, compiled) = pipeline::compile_bytes(SourceId(0), &recipe.name, bytes, &place, request);
+        let mut sources = vec![source];
+        sources.extend(house.into_iter().flat_map(|house| house.sources.clone()));
+        let house_is_faulty = sources.iter().any(|source| self.is_faulty(source.id));
+        Ok(Worked {
+            sources,
+            compiled,
+            place,
+            house_is_faulty,
+        })
+    }
+
+    fn is_faulty(&self, id: SourceId) -> bool {
+        let is_error = |fault: &Diagnostic| fault.severity == crate::diag::Severity::Error;
+        self.houses
+            .iter()
+            .any(|(source, faults)| source.id == id && faults.iter().any(is_error))
+    }
+}
+
+/// Makes the source of a bakehouse file; number 0 is kept for the recipe.
+fn house(number: usize, name: &str, bytes: &[u8]) -> (Source, Vec<Diagnostic>) {
+    let id = SourceId(u32::try_from(number).unwrap_or(u32::MAX - 1) + 1);
+    let (source, report) = syntax::decode(id, name, bytes);
+    (source, report.settled().into_faults())
+}
