@@ -17,6 +17,7 @@ mod computed;
 mod disk;
 mod house_rules;
 mod kitchen;
+mod place;
 mod schedule;
 mod syntax;
 mod usual;

@@ -3,13 +3,13 @@
 //! Owns what a key may say. The ingredients, which the starter and the old dough need, are settled before
 //! those two are read.
 
-use crate::diag::{Code, Diagnostic, Report, nearest};
+use crate::diag::{Code, Diagnostic, Report};
 use crate::quantity::{Celsius, ClockTime, DegreesApart, Elapsed, Grams, Ratio, WeightUnit};
 use crate::source::Spanned;
-use crate::syntax::tree::{BAKEHOUSE_KEYS, KeyLine, RECIPE_KEYS};
+use crate::syntax::tree::{BAKEHOUSE_KEYS, KeyLine};
 
 use super::mixtures;
-use super::values::{self, Fault, Reader, bad_value, expect_end};
+use super::values::{self, Fault, Reader, bad_value};
 use super::{Place, Scales};
 
 /// The papers that a card can be printed on, as they are spelt.
@@ -18,8 +18,8 @@ const PAPERS: &[&str] = &["A4", "Letter", "A5", "half letter", "A6", "4 x 6 in",
 /// Reads one key into the place; a value that cannot be leaves the place as it was.
 pub(super) fn read(place: &mut Place, line: &KeyLine, report: &mut Report) {
     let key = line.key.value.as_str();
+    // A key that is none has been reported where it was read.
     if !BAKEHOUSE_KEYS.contains(&key) {
-        report.push(unknown(line));
         return;
     }
     if line.value.value.is_empty() {
@@ -91,33 +91,9 @@ fn example(key: &str) -> &'static str {
     }
 }
 
-fn unknown(line: &KeyLine) -> Diagnostic {
-    let key = line.key.value.as_str();
-    if RECIPE_KEYS.contains(&key) {
-        let message = format!("`{key}` is a key of a recipe, not of a bakehouse");
-        return Diagnostic::new(Code::UnknownKey, line.key.span, message)
-            .help("move the line into the recipe");
-    }
-    let fault = Diagnostic::new(
-        Code::UnknownKey,
-        line.key.span,
-        format!("`{key}` is no key of a bakehouse"),
-    );
-    match nearest(key, BAKEHOUSE_KEYS.iter().copied()) {
-        Some(near) => {
-            fault
-                .help(format!("did you mean `{near}`?"))
-                .fix(format!("write `{near}`"), line.key.span, near)
-        }
-        None => fault.help(format!("the keys are {}", BAKEHOUSE_KEYS.join(", "))),
-    }
-}
-
 /// A place's temperature; one that no such place has is read, and doubted.
-fn named_temperature(key: &str, mut value: Reader<'_>, report: &mut Report) -> Result<Celsius, Fault> {
-    let whole = value.span();
-    let degrees = values::temperature(&mut value, report)?;
-    expect_end(&value)?;
+fn named_temperature(key: &str, value: Reader<'_>, report: &mut Report) -> Result<Celsius, Fault> {
+    let degrees = values::temperature(value, report)?;
     // Wide enough for a bakery in a heat wave and for a cellar in winter; common practice, no source.
     let (low, high) = match key {
         "fridge" => (-5, 12),
@@ -128,28 +104,32 @@ fn named_temperature(key: &str, mut value: Reader<'_>, report: &mut Report) -> R
     if degrees < Celsius::whole(low) || degrees > Celsius::whole(high) {
         let message = format!("a {key} of {} °C is out of all reason", degrees.0.to_trimmed(1));
         report.push(
-            Diagnostic::new(Code::OddTemperature, whole, message)
+            Diagnostic::new(Code::OddTemperature, value.span(), message)
                 .help(format!("between {low} and {high} °C would be usual")),
         );
     }
     Ok(degrees)
 }
 
-fn altitude(mut value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault> {
-    let whole = value.span();
-    let count = value.number(report)?;
-    let unit = value.span();
-    let metres = match value.word().map(str::to_ascii_lowercase).as_deref() {
-        Some("m" | "metre" | "metres" | "meter" | "meters") => count,
+fn altitude(value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault> {
+    const METRES: [&str; 5] = ["metres", "meters", "metre", "meter", "m"];
+    const FEET: [&str; 3] = ["feet", "foot", "ft"];
+    let metres = if let Some((count, _)) = value.without_last(&METRES) {
+        values::number(count, report)?
+    } else if let Some((count, _)) = value.without_last(&FEET) {
         // The international foot is 0.3048 m by definition.
-        Some("ft" | "foot" | "feet") => &(&count * &Ratio::whole(3048)) / &Ratio::whole(10_000),
-        word => return Err(values::unknown_unit(unit, word.unwrap_or_default(), &["m", "ft"])),
+        &(&values::number(count, report)? * &Ratio::whole(3048)) / &Ratio::whole(10_000)
+    } else {
+        return Err(bad_value(
+            value.span(),
+            "the height has no unit",
+            "write `m` or `ft` behind the number",
+        ));
     };
-    expect_end(&value)?;
     if metres < Ratio::whole(-430) || metres > Ratio::whole(9000) {
         let message = format!("nobody bakes at {} m", metres.to_trimmed(0));
         return Err(bad_value(
-            whole,
+            value.span(),
             message,
             "the height lies between -430 and 9000 m",
         ));
@@ -158,26 +138,22 @@ fn altitude(mut value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault> 
 }
 
 /// From when to when nobody is up; `never` for a bakery that works around the clock.
-fn asleep(mut value: Reader<'_>) -> Result<Option<(ClockTime, ClockTime)>, Fault> {
-    let whole = value.span();
+fn asleep(value: Reader<'_>) -> Result<Option<(ClockTime, ClockTime)>, Fault> {
     if value.rest().eq_ignore_ascii_case("never") {
         return Ok(None);
     }
     let help = "write it as `asleep: 22:30-06:00`, or `asleep: never`";
-    let Some(from) = value.take_until(&["-", "–", " to "]) else {
-        return Err(bad_value(
-            whole,
-            "the hours of sleep want a beginning and an end",
-            help,
-        ));
+    let Some((from, to)) = value.split_at(&["-", "–", " to "]) else {
+        let message = "the hours of sleep want a beginning and an end";
+        return Err(bad_value(value.span(), message, help));
     };
     let read = |part: Reader<'_>| {
         let message = format!("the clock shows no `{}`", part.rest());
         clock(part.rest()).ok_or_else(|| bad_value(part.span(), message, help))
     };
-    let (from, to) = (read(from)?, read(value)?);
+    let (from, to) = (read(from)?, read(to)?);
     if from == to {
-        return Err(bad_value(whole, "the night ends when it begins", help));
+        return Err(bad_value(value.span(), "the night ends when it begins", help));
     }
     Ok(Some((from, to)))
 }
@@ -207,12 +183,11 @@ fn clock(text: &str) -> Option<ClockTime> {
     }
 }
 
-fn preheat(mut value: Reader<'_>, report: &mut Report) -> Result<Elapsed, Fault> {
-    let whole = value.span();
-    let length = values::elapsed(&mut value, report)?;
+fn preheat(value: Reader<'_>, report: &mut Report) -> Result<Elapsed, Fault> {
+    let length = values::elapsed(value, report)?;
     if length > Elapsed::hours(24) {
         let message = "no oven heats up for more than a day";
-        return Err(bad_value(whole, message, "write it as `preheat: 45 min`"));
+        return Err(bad_value(value.span(), message, "write it as `preheat: 45 min`"));
     }
     Ok(length)
 }
@@ -222,79 +197,87 @@ fn scales(value: Reader<'_>, report: &mut Report) -> Result<Scales, Fault> {
     let help = "write it as `scales: 1 g, 0.1 g under 50 g`";
     let mut main = None;
     let mut finer = Vec::new();
-    for mut part in value.parts() {
-        let whole = part.span();
-        let step = values::weight(&mut part, report)?;
+    for part in value.parts() {
+        let (step, under) = match part.split_at(&[" under "]) {
+            Some((step, under)) => (step, Some(Grams(values::weight(under, report)?))),
+            None => (part, None),
+        };
+        let step = values::weight(step, report)?;
         if !step.is_positive() || step > Ratio::whole(1000) {
             let message = "no scale shows steps of that size";
             return Err(bad_value(
-                whole,
+                part.span(),
                 message,
                 "a step lies above nought and up to 1 kg",
             ));
         }
-        if part.take_word("under") {
-            finer.push((step, Grams(values::weight(&mut part, report)?), whole));
+        if let Some(under) = under {
+            finer.push((step, under, part.span()));
         } else if main.replace(step).is_some() {
-            return Err(bad_value(
-                whole,
-                "one scale too many weighs without a limit",
-                help,
-            ));
+            let message = "one scale too many weighs without a limit";
+            return Err(bad_value(part.span(), message, help));
         }
-        expect_end(&part)?;
     }
     let Some(step) = main else {
-        return Err(bad_value(
-            value.span(),
-            "the scale for the large weights is missing",
-            help,
-        ));
+        let message = "the scale for the large weights is missing";
+        return Err(bad_value(value.span(), message, help));
     };
     if let Some((_, _, span)) = finer.iter().find(|(fine, _, _)| *fine >= step) {
-        return Err(bad_value(
-            *span,
-            "the scale for small weights is no finer than the other",
-            help,
-        ));
+        let message = "the scale for small weights is no finer than the other";
+        return Err(bad_value(*span, message, help));
     }
     finer.sort_by(|left, right| right.1.cmp(&left.1));
     let finer = finer.into_iter().map(|(step, under, _)| (step, under)).collect();
     Ok(Scales { step, finer })
 }
 
-/// How much each way of mixing warms a dough: differences, never temperatures.
+/// How much each way of mixing warms a dough.
 fn friction(value: Reader<'_>, report: &mut Report) -> Result<Vec<(String, DegreesApart)>, Fault> {
     let mut ways: Vec<(String, DegreesApart)> = Vec::new();
-    for mut part in value.parts() {
-        let whole = part.span();
-        let (count, fahrenheit) = values::degrees(&mut part, report)?;
-        let warmth = if fahrenheit {
-            DegreesApart::of_fahrenheit(&count)
-        } else {
-            DegreesApart(count)
-        };
-        if warmth.0.is_negative() || warmth.0 > Ratio::whole(40) {
-            let message = format!("mixing warms no dough by {} °C", warmth.0.to_trimmed(1));
-            return Err(bad_value(whole, message, "between 0 and 40 °C would be usual"));
-        }
-        let named = part.take_word("by") || part.take_word("in") || part.take_word("with");
-        if !named || part.is_done() {
+    for part in value.parts() {
+        let Some((degrees, way)) = part.split_at(&[" by ", " in ", " with "]) else {
             let message = "it is not said what warms the dough";
             return Err(bad_value(
-                whole,
+                part.span(),
                 message,
                 "write `by hand` or `in spiral` behind the degrees",
             ));
+        };
+        let warmth = degrees_apart(degrees, report)?;
+        if warmth.0.is_negative() || warmth.0 > Ratio::whole(40) {
+            let message = format!("mixing warms no dough by {} °C", warmth.0.to_trimmed(1));
+            return Err(bad_value(
+                degrees.span(),
+                message,
+                "between 0 and 40 °C would be usual",
+            ));
         }
-        let way = part.rest().to_lowercase();
-        if ways.iter().any(|(known, _)| *known == way) {
-            let message = format!("`{way}` is given twice");
-            return Err(bad_value(part.span(), message, "keep one of the two"));
+        let named = way.rest().to_lowercase();
+        if ways.iter().any(|(known, _)| *known == named) {
+            let message = format!("`{named}` is given twice");
+            return Err(bad_value(way.span(), message, "keep one of the two"));
         }
-        ways.push((way, warmth));
+        ways.push((named, warmth));
     }
     Ok(ways)
+}
+
+/// Degrees that lie between two temperatures: 24 °F of them are 13.3 °C and no frost.
+fn degrees_apart(part: Reader<'_>, report: &mut Report) -> Result<DegreesApart, Fault> {
+    let Some((count, unit)) = part.without_last(&["°C", "C", "°F", "F"]) else {
+        let message = "the degrees are without a scale";
+        return Err(bad_value(
+            part.span(),
+            message,
+            "write `C` or `F` behind the number",
+        ));
+    };
+    let count = values::number(count, report)?;
+    Ok(if unit.ends_with('F') {
+        DegreesApart::of_fahrenheit(&count)
+    } else {
+        DegreesApart(count)
+    })
 }
 
 fn currency(value: Reader<'_>) -> Result<String, Fault> {
@@ -316,13 +299,11 @@ fn currency(value: Reader<'_>) -> Result<String, Fault> {
 
 pub(super) fn units(value: Reader<'_>) -> Result<Vec<WeightUnit>, Fault> {
     let mut units = Vec::new();
-    for mut part in value.parts() {
-        let whole = part.span();
-        let unit = values::weight_unit(&mut part)?;
-        expect_end(&part)?;
+    for part in value.parts() {
+        let unit = values::weight_unit(part)?;
         if units.contains(&unit) {
             let message = format!("`{}` is given twice", unit.symbol());
-            return Err(bad_value(whole, message, "keep one of the two"));
+            return Err(bad_value(part.span(), message, "keep one of the two"));
         }
         units.push(unit);
     }
@@ -346,16 +327,18 @@ pub(super) fn papers(value: Reader<'_>) -> Result<Vec<String>, Fault> {
     Ok(papers)
 }
 
-fn bake_loss(mut value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault> {
-    let whole = value.span();
-    let loss = values::percent(&mut value, report)?;
-    expect_end(&value)?;
-    if loss.is_negative() || loss >= Ratio::ONE {
+fn bake_loss(value: Reader<'_>, report: &mut Report) -> Result<Ratio, Fault> {
+    let loss = values::percent(value, report)?;
+    if loss >= Ratio::ONE {
         let message = format!(
             "no bread loses {} % in the oven",
             (&loss * &Ratio::HUNDRED).to_trimmed(1)
         );
-        return Err(bad_value(whole, message, "most breads lose between 8 and 20 %"));
+        return Err(bad_value(
+            value.span(),
+            message,
+            "most breads lose between 8 and 20 %",
+        ));
     }
     Ok(loss)
 }

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use super::defaults;
-use super::values::{self, Fault, Reader, bad_value, expect_end};
+use super::values::{self, Fault, Reader, bad_value};
 use super::{OldDoughSpec, StarterSpec};
 use crate::diag::{Code, Diagnostic, Report, nearest};
 use crate::model::catalog::{BareWord, Catalog, Ingredient};
@@ -84,30 +84,31 @@ fn hydration(given: Option<Spanned<Ratio>>, default: Ratio) -> Result<Ratio, Fau
 
 fn read(value: Reader<'_>, catalog: &Catalog, report: &mut Report) -> Result<Mixture, Fault> {
     let mut mixture = Mixture::default();
-    for mut part in value.parts() {
-        let span = part.span();
-        let twice = if part
-            .rest()
-            .starts_with(|letter: char| letter.is_ascii_digit() || letter == '-')
-        {
-            let share = Spanned::new(values::percent(&mut part, report)?, span);
-            if part.take_word("hydration") {
-                mixture.hydration.replace(share).is_some()
-            } else if part.take_word("salt") {
-                mixture.salt.replace(share).is_some()
+    for part in value.parts() {
+        let is_twice = if let Some((share, word)) = part.without_last(&["hydration", "salt"]) {
+            let share = Spanned::new(values::percent(share, report)?, part.span());
+            let slot = if word == "salt" {
+                &mut mixture.salt
             } else {
-                let help = "write `hydration` or `salt` behind the share";
-                return Err(bad_value(span, "it is not said what the share is of", help));
-            }
+                &mut mixture.hydration
+            };
+            slot.replace(share).is_some()
+        } else if part.rest().contains('%') {
+            let help = "write `hydration` or `salt` behind the share";
+            return Err(bad_value(
+                part.span(),
+                "it is not said what the share is of",
+                help,
+            ));
         } else {
-            mixture
-                .flour
-                .replace(flour(part.take_all(), catalog, report)?)
-                .is_some()
+            mixture.flour.replace(flour(part, catalog, report)?).is_some()
         };
-        expect_end(&part)?;
-        if twice {
-            return Err(bad_value(span, "this is said twice", "keep one of the two"));
+        if is_twice {
+            return Err(bad_value(
+                part.span(),
+                "this is said twice",
+                "keep one of the two",
+            ));
         }
     }
     Ok(mixture)

@@ -16,7 +16,7 @@ use super::catalog::{Catalog, Ingredient};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::quantity::{Celsius, ClockTime, DegreesApart, Elapsed, Grams, Ratio, WeightUnit};
 use crate::source::{Source, Span, Spanned};
-use crate::syntax::tree::{BlockKind, Item, KeyLine, Tree};
+use crate::syntax::tree::{Item, KeyLine, Tree};
 
 /// The most bakehouse files that may stand above one recipe.
 pub const MOST_FILES: usize = 16;
@@ -164,7 +164,7 @@ pub fn settle(files: &[(&Source, &Tree)]) -> (Place, Report) {
     (place, report)
 }
 
-/// Gives the keys of a file, each once, and reports what has no place in a bakehouse.
+/// Gives the keys of a file, each once, and reports one that is given twice.
 fn key_lines<'tree>(tree: &'tree Tree, report: &mut Report) -> Vec<&'tree KeyLine> {
     let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
     let mut lines = Vec::new();
@@ -174,17 +174,8 @@ fn key_lines<'tree>(tree: &'tree Tree, report: &mut Report) -> Vec<&'tree KeyLin
                 Some(first) => report.push(key_twice(line, first)),
                 None => lines.push(line),
             },
-            Item::Block(block) => match block.kind.value {
-                BlockKind::Ingredient | BlockKind::Unknown => {}
-                recipe => {
-                    let message = format!("a bakehouse holds no `{}`", recipe.word());
-                    report.push(
-                        Diagnostic::new(Code::UnknownBlock, block.kind.span, message)
-                            .help("move it into a recipe of its own; here stand keys and `ingredient NAME:`"),
-                    );
-                }
-            },
-            Item::Blank(_) | Item::Comment(_) | Item::Junk(_) => {}
+            // A block of a recipe has been reported where it was read.
+            Item::Block(_) | Item::Blank(_) | Item::Comment(_) | Item::Junk(_) => {}
         }
     }
     lines

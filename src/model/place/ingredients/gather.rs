@@ -50,6 +50,13 @@ pub(super) fn entries(files: &[(&Source, &Tree)], report: &mut Report) -> Entrie
                 report.push(twice(&name, first));
                 continue;
             }
+            if !block
+                .body
+                .iter()
+                .any(|item| matches!(item, BodyItem::Entry(_) | BodyItem::Junk(_)))
+            {
+                report.push(empty(&name));
+            }
             let (lines, also) = Lines::read(block, report);
             add(
                 &mut entries,
@@ -136,6 +143,12 @@ fn name_of(block: &Block, report: &mut Report) -> Option<Spanned<String>> {
         report.push(bad(block.header, "the ingredient has no name", help));
     }
     block.name.clone()
+}
+
+fn empty(name: &Spanned<String>) -> Diagnostic {
+    let message = format!("nothing is said of {}", name.value);
+    Diagnostic::new(Code::EmptyBlock, name.span, message)
+        .help("write what it is like, such as `like bread flour`, on a line below, indented")
 }
 
 fn twice(name: &Spanned<String>, first: Span) -> Diagnostic {

@@ -14,7 +14,7 @@ use crate::source::Spanned;
 const LONGEST_CHAIN: usize = 16;
 
 /// The most faults before the search for near names stops: nobody reads more, and each search costs time.
-const MOST_SEARCHES: usize = 100;
+const MOST_SEARCHES: usize = 20;
 
 /// Reports every `like` that leads nowhere, and takes it out, so that what follows can be settled.
 pub(super) fn mend(entries: &mut Entries, report: &mut Report) {

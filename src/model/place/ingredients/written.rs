@@ -10,6 +10,7 @@ use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Allergen, fold_name};
 use crate::quantity::{Grams, Ratio, VolumeUnit};
 use crate::source::{Span, Spanned};
+use crate::syntax::limits;
 use crate::syntax::tree::{Block, BodyItem, EntryKind, Property};
 
 /// The lines of an entry, or of several files' entries for one ingredient.
@@ -55,6 +56,10 @@ impl Lines {
         let mut seen: BTreeMap<String, Span> = BTreeMap::new();
         for item in &block.body {
             let BodyItem::Entry(entry) = item else { continue };
+            // Nobody reads more faults, and each costs time.
+            if report.len() >= limits::FAULTS {
+                break;
+            }
             let property = match &entry.kind {
                 EntryKind::Property(property) => property,
                 EntryKind::Note(text) => {
@@ -168,8 +173,8 @@ impl Lines {
                 continue;
             };
             if inner.value > outer.value {
-                let message = format!("there is more {} than {}", part.word(), whole.word());
-                let help = format!("{} is a part of {}", part.word(), whole.word());
+                let message = format!("`{}` is more than `{}`", part.word(), whole.word());
+                let help = format!("`{}` is counted in `{}`", part.word(), whole.word());
                 report.push(bad(inner.span, message, help).other(outer.span, "the whole"));
             }
         }
@@ -200,7 +205,7 @@ fn misplaced(span: Span) -> Diagnostic {
 
 fn known_nutrient(word: &Spanned<String>) -> Result<Nutrient, Box<Diagnostic>> {
     Nutrient::of_word(&word.value).ok_or_else(|| {
-        let message = format!("`{}` is nothing that a share is given of", word.value);
+        let message = format!("`{}` is no part of an ingredient that is known", word.value);
         let help = match nearest(&word.value, Nutrient::words()) {
             Some(near) => format!("did you mean `{near}`?"),
             None => {
