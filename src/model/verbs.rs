@@ -173,7 +173,13 @@ impl Verb {
         text.split_whitespace()
             .map(bare)
             .filter(|word| word.len() > 3)
-            .find_map(|word| nearest(word, VERBS.iter().map(|verb| verb.word)))
+            .find_map(|word| {
+                // Hardly anybody mistypes the first letter, and `look` is not meant to be `cook`.
+                let alike = VERBS.iter().map(|verb| verb.word).filter(|verb| {
+                    verb.chars().next() == word.chars().next().map(|letter| letter.to_ascii_lowercase())
+                });
+                nearest(word, alike)
+            })
     }
 }
 

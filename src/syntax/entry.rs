@@ -38,7 +38,9 @@ impl Home {
 
 /// Reads an entry; what cannot be read is reported and gives nothing.
 pub(crate) fn parse_entry(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<EntryKind> {
-    if home == Home::Variation && keys::is_key_line(text) {
+    if home == Home::Variation && keys::is_key_line(text)
+        || home == Home::Bench && keys::is_known_key_line(text)
+    {
         return keys::parse_key_line(text, reader).map(EntryKind::Key);
     }
     let rule = rule_for(text, home);
@@ -73,6 +75,8 @@ fn rule_for(text: &str, home: Home) -> Rule {
         _ if opens("note") => Rule::note_line,
         Home::Ingredient => Rule::property_line,
         Home::Record => Rule::measurement_line,
+        // What belongs into a variation is read everywhere, so that it can be said where it belongs.
+        Home::Bench if opens("without") => Rule::without_line,
         Home::Variation if opens("without") => Rule::without_line,
         Home::Variation if opens("in") => Rule::scope_line,
         Home::Variation if starts_with_time(text) => Rule::change_step,

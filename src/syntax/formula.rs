@@ -16,7 +16,9 @@ use crate::source::{Span, Spanned};
 pub(crate) fn lower_formula(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<FormulaLine> {
     let mut pairs = pair.into_inner();
     let first = pairs.next()?;
-    let span = reader.span_of(&first);
+    let mut span = reader.span_of(&first);
+    // A count takes in the spaces that tell it from a unit.
+    span.end -= first.as_str().len() - first.as_str().trim_end().len();
     let quantity = lower_quantity(first, reader);
     let name = reader.words_of(&pairs.next()?);
     let sound = expect_name_length(&name, reader);

@@ -53,6 +53,11 @@ pub(crate) fn is_key_line(text: &str) -> bool {
     })
 }
 
+/// Says whether a line is one of a recipe's keys.
+pub(crate) fn is_known_key_line(text: &str) -> bool {
+    before_colon(text).is_some_and(|key| known_key(key, FileKind::Recipe).is_some())
+}
+
 /// Reads a key line whose key is known to be one.
 pub(crate) fn parse_key_line(text: &str, reader: &mut Reader<'_>) -> Option<KeyLine> {
     let pair = grammar::read(Rule::key_line, text).ok()?;

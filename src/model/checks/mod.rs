@@ -7,7 +7,6 @@ mod out_of_reach;
 mod prose_looks_like_entry;
 mod stage_round;
 mod stage_unused;
-mod step_order;
 
 use std::collections::BTreeSet;
 
@@ -35,7 +34,6 @@ const CHECKS: &[Check] = &[
     stage_unused::check,
     odd_temperature::check,
     out_of_reach::check,
-    step_order::check,
 ];
 
 /// Runs the checks of a recipe.

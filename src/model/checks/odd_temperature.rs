@@ -56,8 +56,9 @@ fn check_step(step: &Step, report: &mut Report) {
             report,
         );
     }
+    // How hot a core can get depends on the altitude, and is looked at where that is known.
     match step.until.as_ref().map(|cue| (&cue.value, cue.span)) {
-        Some((Cue::Core(range), span)) => expect(range, (50, 110), span, "a core", report),
+        Some((Cue::Core(range), span)) => expect(range, (50, 600), span, "a core", report),
         Some((Cue::Dough(range), span)) => expect(range, (0, 45), span, "a dough", report),
         Some((Cue::Grown(_) | Cue::Words(_), _)) | None => {}
     }
@@ -90,17 +91,25 @@ fn expect_at(at: &TemperatureSpec, bounds: (i64, i64), what: &str, report: &mut 
 fn expect(range: &CelsiusRange, (low, high): (i64, i64), span: Span, what: &str, report: &mut Report) {
     let degrees = range.middle();
     let is_hot = degrees > Celsius::whole(high);
-    if !is_hot && degrees >= Celsius::whole(low) {
+    if is_within(&degrees, (low, high)) {
         return;
     }
     let fault = Diagnostic::new(
         Code::OddTemperature,
         span,
-        format!("{} C is out of all reason for {what}", degrees.0.to_trimmed(1)),
+        format!("{} °C is out of all reason for {what}", degrees.0.to_trimmed(1)),
     );
-    report.push(if is_hot {
-        fault.help(format!("it would be {high} C at most; if F is meant, write F"))
+    report.push(if !is_hot {
+        fault.help(format!("it would be {low} °C at least"))
+    } else if is_within(&Celsius::of_fahrenheit(&degrees.0), (low, high)) {
+        fault.help(format!(
+            "it would be {high} °C at most; if degrees Fahrenheit are meant, write F"
+        ))
     } else {
-        fault.help(format!("it would be {low} C at least"))
+        fault.help(format!("it would be {high} °C at most"))
     });
+}
+
+fn is_within(degrees: &Celsius, (low, high): (i64, i64)) -> bool {
+    (Celsius::whole(low)..=Celsius::whole(high)).contains(degrees)
 }

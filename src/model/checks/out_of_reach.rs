@@ -47,5 +47,5 @@ fn fault_of(subject: &Subject<'_>, step: &Step) -> Option<Diagnostic> {
 }
 
 fn degrees(celsius: &Celsius) -> String {
-    format!("{} C", celsius.0.to_trimmed(1))
+    format!("{} °C", celsius.0.to_trimmed(1))
 }

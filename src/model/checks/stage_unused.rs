@@ -19,7 +19,12 @@ pub(super) fn check(subject: &Subject<'_>, report: &mut Report) {
     }
     let poured: BTreeSet<BlockId> = recipe.blocks.iter().flat_map(poured_by).collect();
     let unused = recipe.blocks.iter().filter(|block| {
-        is_stage(block) && !poured.contains(&block.id) && !subject.suspected.contains(&block.id)
+        is_stage(block)
+            && !poured.contains(&block.id)
+            && !subject.suspected.contains(&block.id)
+            // A stage without entries, or the second one of a name, has been reported as such.
+            && !block.entries.is_empty()
+            && !has_twin_above(block, &recipe.blocks)
     });
     for block in unused {
         let name = &block.title;
@@ -34,6 +39,11 @@ pub(super) fn check(subject: &Subject<'_>, report: &mut Report) {
             )),
         );
     }
+}
+
+fn has_twin_above(block: &Block, blocks: &[Block]) -> bool {
+    let above = blocks.iter().take_while(|other| other.id != block.id);
+    above.map(|other| &other.title).any(|title| *title == block.title)
 }
 
 fn is_stage(block: &Block) -> bool {

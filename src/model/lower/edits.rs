@@ -6,11 +6,11 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::locate::{Search, Spot, Wanted, tiers};
+use super::locate::{Identity, Index, Search, Spot, tiers};
 use super::names::{Among, Found};
 use super::page::{Draft, entries};
 use super::resolve::resolve;
-use super::{Findings, Scene, blocks, misses};
+use super::{Findings, Scene, blocks, misses, splice};
 use crate::diag::{Code, Diagnostic};
 use crate::model::catalog::fold_name;
 use crate::model::recipe::BlockId;
@@ -26,10 +26,13 @@ pub(super) struct Editor<'tree, 'scene> {
     pub(super) dropped: BTreeSet<BlockId>,
     /// What the names of the plain recipe mean.
     pub(super) scene: &'scene Scene<'scene>,
+    plain: &'scene Index,
     main: BlockId,
     variation: &'tree Block,
     scope: Scope,
+    tiers: Vec<Vec<BlockId>>,
     keys: BTreeMap<&'tree str, Span>,
+    own: Index,
     /// The entries that went in behind a step.
     inserted: BTreeSet<Span>,
 }
@@ -52,6 +55,7 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
     /// Starts from the plain draft.
     pub(super) fn new(
         draft: &Draft<'tree>,
+        plain: &'scene Index,
         scene: &'scene Scene<'scene>,
         main: BlockId,
         variation: &'tree Block,
@@ -60,10 +64,13 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
             draft: draft.clone(),
             dropped: BTreeSet::new(),
             scene,
+            plain,
             main,
             variation,
             scope: Scope::Open,
+            tiers: tiers(draft, scene, main, None),
             keys: BTreeMap::new(),
+            own: Index::default(),
             inserted: BTreeSet::new(),
         }
     }
@@ -117,22 +124,26 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
                 Scope::Lost
             }
         };
+        if let Scope::Within(id) = self.scope {
+            self.tiers = tiers(&self.draft, self.scene, self.main, Some(id));
+        }
     }
 
     /// `without X`: an ingredient, a whole stage, or a step by its verb.
     fn leave_out(&mut self, name: &Spanned<String>, findings: &mut Findings) {
-        let wanted = Wanted::of(self.scene, &name.value);
-        let mut found = self.search().lines(&wanted);
-        if let (true, Some(stage)) = (found.is_empty(), wanted.stage()) {
+        let mut found = self.find_thing(&name.value);
+        if found.is_empty()
+            && let Identity::Stage(stage) = Identity::of_name(self.scene, &name.value)
+        {
             // Under a formula a stage joins without a line, and a topping never has one.
             self.dropped.insert(stage);
             return;
         }
-        if let (true, Some(verb)) = (found.is_empty(), Verb::of(&name.value)) {
-            found = self.search().steps(verb);
+        if found.is_empty() {
+            found = self.find_steps(&name.value);
         }
         if let Some(spot) = self.expect_one(name, &found, findings) {
-            self.remove(spot);
+            splice::remove(&mut self.draft, spot);
         }
     }
 
@@ -144,7 +155,7 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
                 step.after = None;
             }
             if let Some(spot) = self.expect_step(after, findings) {
-                self.insert_after(spot, new);
+                self.insert_behind(spot, new);
             }
             return;
         }
@@ -152,17 +163,16 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
             findings.push(misses::no_verb(&step.text));
             return;
         };
-        let found = self.search().steps(verb);
-        let Some(spot) = found.first() else {
-            let missing = Spanned::new(verb.word.to_owned(), step.text.span);
-            findings.push(misses::no_step(self, &missing));
+        let missing = Spanned::new(verb.word.to_owned(), step.text.span);
+        let Some(spot) = self.expect_step(&missing, findings) else {
             return;
         };
-        if let Some(old) = self.entry_mut(*spot) {
+        if let Some(old) = splice::entry_mut(&mut self.draft, spot) {
             if new.prose.is_none() {
                 // What was said of how it is done still holds.
                 new.prose.clone_from(&old.prose);
             }
+            self.own.add(spot.block, &new, self.scene);
             *old = new;
         }
     }
@@ -173,36 +183,63 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
             return;
         };
         let mut new = plain_entry(entry, line);
-        let scene = self.scene;
-        if let (None, Some(old)) = (&line.instead_of, old.and_then(|spot| self.entry_mut(spot))) {
-            keep_what_is_not_said(scene, &mut new, old);
+        if let (None, Some(spot)) = (&line.instead_of, old)
+            && let Some(old) = splice::entry_mut(&mut self.draft, spot)
+        {
+            keep_what_is_not_said(self.scene, &mut new, old);
         }
         match (&line.after, old) {
             (None, Some(spot)) => {
-                if let Some(old) = self.entry_mut(spot) {
+                self.own.add(spot.block, &new, self.scene);
+                if let Some(old) = splice::entry_mut(&mut self.draft, spot) {
                     *old = new;
                 }
             }
-            (None, None) => self.insert_before_steps(new),
+            (None, None) => {
+                let block = match self.scope {
+                    Scope::Within(id) => id,
+                    Scope::Open | Scope::Lost => self.main,
+                };
+                self.own.add(block, &new, self.scene);
+                splice::insert_before_steps(&mut self.draft, block, new);
+            }
             (Some(after), old) => {
-                // The step is looked for first, so that a missing one leaves the draft as it is.
-                if self.expect_step(after, findings).is_some() {
-                    if let Some(spot) = old {
-                        self.remove(spot);
-                    }
-                    if let Some(spot) = self.expect_step(after, findings) {
-                        self.insert_after(spot, new);
-                    }
+                let Some(step) = self.expect_step(after, findings) else {
+                    return;
+                };
+                self.insert_behind(step, new);
+                // Taken out last: the line may stand above the step, whose place would change.
+                if let Some(old) = old.and_then(|old| self.moved(old, step)) {
+                    splice::remove(&mut self.draft, old);
                 }
             }
         }
     }
 
+    fn insert_behind(&mut self, step: Spot, new: Entry) {
+        let span = new.span;
+        self.own.add(step.block, &new, self.scene);
+        splice::insert_behind(&mut self.draft, step, new, &self.inserted);
+        self.inserted.insert(span);
+    }
+
+    /// Gives where a line stands after something went in behind a step.
+    fn moved(&self, old: Spot, step: Spot) -> Option<Spot> {
+        let body = &self.draft.blocks.get(old.block.0)?.body;
+        let from = if old.block == step.block && old.item > step.item {
+            step.item
+        } else {
+            0
+        };
+        let is_old = |item: &BodyItem| matches!(item, BodyItem::Entry(entry) if entry.span == old.span);
+        let item = from + body.iter().skip(from).position(is_old)?;
+        Some(Spot { item, ..old })
+    }
+
     /// Finds the line that a line sets or replaces.
     fn find_old(&self, line: &FormulaLine, findings: &mut Findings) -> Result<Option<Spot>, Reported> {
         let name = line.instead_of.as_ref().unwrap_or(&line.name);
-        let wanted = Wanted::of(self.scene, &name.value);
-        let found = self.search().lines(&wanted);
+        let found = self.find_thing(&name.value);
         match (found.as_slice(), &line.instead_of) {
             ([], None) => Ok(None),
             (found, _) => self.expect_one(name, found, findings).map(Some).ok_or(Reported),
@@ -211,16 +248,27 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
 
     /// Gives where things are looked for by now.
     pub(super) fn search(&self) -> Search<'_, 'tree> {
-        let scope = match self.scope {
-            Scope::Within(id) => Some(id),
-            Scope::Open | Scope::Lost => None,
-        };
         Search {
             draft: &self.draft,
-            scene: self.scene,
-            tiers: tiers(&self.draft, self.scene, self.main, scope),
-            ours: self.variation.span,
+            tiers: &self.tiers,
+            plain: self.plain,
+            own: &self.own,
         }
+    }
+
+    fn find_thing(&self, name: &str) -> Vec<Spot> {
+        let search = self.search();
+        let found = search.find(&Identity::of_name(self.scene, name));
+        match Identity::family_of(self.scene, name) {
+            Some(family) if found.is_empty() => search.find(&family),
+            _ => found,
+        }
+    }
+
+    fn find_steps(&self, verb: &str) -> Vec<Spot> {
+        Verb::of(verb)
+            .map(|verb| self.search().find(&Identity::Step(verb.word)))
+            .unwrap_or_default()
     }
 
     fn expect_one(&self, name: &Spanned<String>, found: &[Spot], findings: &mut Findings) -> Option<Spot> {
@@ -232,70 +280,12 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
         None
     }
 
-    fn expect_step(&self, after: &Spanned<String>, findings: &mut Findings) -> Option<Spot> {
-        let found = Verb::of(&after.value)
-            .map(|verb| self.search().steps(verb))
-            .unwrap_or_default();
+    fn expect_step(&self, verb: &Spanned<String>, findings: &mut Findings) -> Option<Spot> {
+        let found = self.find_steps(&verb.value);
         if found.is_empty() {
-            findings.push(misses::no_step(self, after));
+            findings.push(misses::no_step(self, verb));
         }
         found.first().copied()
-    }
-
-    fn body_mut(&mut self, id: BlockId) -> Option<&mut Vec<BodyItem>> {
-        self.draft
-            .blocks
-            .get_mut(id.0)
-            .map(|block| &mut block.to_mut().body)
-    }
-
-    fn entry_mut(&mut self, spot: Spot) -> Option<&mut Entry> {
-        match self.body_mut(spot.block)?.get_mut(spot.item)? {
-            BodyItem::Entry(entry) => Some(entry),
-            BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) | BodyItem::Junk(_) => None,
-        }
-    }
-
-    fn remove(&mut self, spot: Spot) {
-        if let Some(body) = self.body_mut(spot.block)
-            && spot.item < body.len()
-        {
-            body.remove(spot.item);
-        }
-    }
-
-    /// What is added goes in before the first step; without steps, at the end.
-    fn insert_before_steps(&mut self, new: Entry) {
-        let block = match self.scope {
-            Scope::Within(id) => id,
-            Scope::Open | Scope::Lost => self.main,
-        };
-        if let Some(body) = self.body_mut(block) {
-            let first_step = body.iter().position(|item| match item {
-                BodyItem::Entry(entry) => matches!(entry.kind, EntryKind::Step(_)),
-                BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) | BodyItem::Junk(_) => false,
-            });
-            body.insert(first_step.unwrap_or(body.len()), BodyItem::Entry(new));
-        }
-    }
-
-    /// Several things behind one step stand in the order in which the variation names them.
-    fn insert_after(&mut self, spot: Spot, new: Entry) {
-        let before = self.inserted.clone();
-        self.inserted.insert(new.span);
-        if let Some(body) = self.body_mut(spot.block) {
-            let is_ours = |item: &BodyItem| match item {
-                BodyItem::Entry(entry) => before.contains(&entry.span),
-                BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) | BodyItem::Junk(_) => false,
-            };
-            let behind = body
-                .iter()
-                .skip(spot.item + 1)
-                .take_while(|item| is_ours(item))
-                .count();
-            let place = (spot.item + 1 + behind).min(body.len());
-            body.insert(place, BodyItem::Entry(new));
-        }
     }
 }
 

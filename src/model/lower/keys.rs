@@ -14,9 +14,6 @@ use crate::quantity::Grams;
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{BAKEHOUSE_KEYS, KeyLine, RECIPE_KEYS};
 
-/// Longest title, in bytes.
-const LONGEST_TITLE: usize = 300;
-
 /// The keys of a recipe, settled.
 pub(super) struct Keys {
     /// The title; empty where none could be read, which has been reported.
@@ -81,7 +78,12 @@ fn with_example(fault: Diagnostic, key: &str) -> Diagnostic {
     if fault.help.is_some() {
         return fault;
     }
-    fault.help(format!("write it as `{}`", example(key)))
+    let mut fault = fault.help(format!("write it as `{}`", example(key)));
+    if fault.code == Code::BadValue {
+        // The reader of the value does not know which key it reads for.
+        fault.message = format!("this is no value of `{key}`");
+    }
+    fault
 }
 
 fn lower_key(keys: &mut Keys, line: &KeyLine, scene: &Scene<'_>, findings: &mut Findings) {
@@ -97,7 +99,7 @@ fn lower_key(keys: &mut Keys, line: &KeyLine, scene: &Scene<'_>, findings: &mut 
         return;
     }
     match key {
-        "title" => keys.title = lower_title(line, findings),
+        "title" => keys.title = line.value.clone(),
         "makes" => keys.makes = values::makes(line, findings).map(|makes| Spanned::new(makes, span)),
         "flour" => keys.flour = values::weight(line, findings).map(|grams| Spanned::new(grams, span)),
         "tin" => keys.tin = lower_tin(line, findings).map(|tin| Spanned::new(tin, span)),
@@ -134,23 +136,6 @@ fn lower_detail(details: &mut Details, line: &KeyLine, scene: &Scene<'_>, findin
     }
 }
 
-fn lower_title(line: &KeyLine, findings: &mut Findings) -> Spanned<String> {
-    let length = line.value.value.len();
-    if length > LONGEST_TITLE {
-        findings.push(
-            Diagnostic::new(
-                Code::NameTooLong,
-                line.value.span,
-                format!("the title holds {length} bytes"),
-            )
-            .help(format!(
-                "a title holds at most {LONGEST_TITLE}; the rest has room under `about:`"
-            )),
-        );
-    }
-    line.value.clone()
-}
-
 fn missing_title(span: Span) -> Diagnostic {
     Diagnostic::new(Code::MissingTitle, span, "the recipe has no title")
         .help("write it in the first line: `title: Oxlip Row milk tin`")
@@ -161,10 +146,10 @@ fn unknown_key(line: &KeyLine) -> Diagnostic {
     let fault = Diagnostic::new(
         Code::UnknownKey,
         line.key.span,
-        format!("`{key}` is no key of a recipe"),
+        format!("no key is called `{key}`"),
     );
     if BAKEHOUSE_KEYS.contains(&key) {
-        return fault.help("it is said of the bakehouse; move the line to bakehouse.loaf");
+        return fault.help("it is true of the whole bakehouse; write it in `bakehouse.loaf`");
     }
     match nearest(key, RECIPE_KEYS.iter().copied()) {
         Some(near) => {

@@ -1,17 +1,20 @@
 //! Where on a page a variation finds what it changes: an ingredient by what it is, a step by its verb.
 //!
 //! Owns the order of the search: the block that `in STAGE` names; without one the dough or formula, then the
-//! stages and parts, then fillings and toppings.
+//! stages and parts, then fillings and toppings. The page is indexed once, since a file may hold hundreds of
+//! variations with hundreds of entries each.
+
+use std::collections::BTreeMap;
 
 use super::Scene;
 use super::names::kind_of;
-use super::page::Draft;
+use super::page::{Draft, entries};
 use super::resolve::{Meaning, Resolved, resolve};
-use crate::model::catalog::{BareWord, Ingredient, Kind, fold_name};
+use crate::model::catalog::{BareWord, Kind, fold_name};
 use crate::model::recipe::BlockId;
 use crate::model::verbs::Verb;
 use crate::source::Span;
-use crate::syntax::tree::{Block, BlockKind, BodyItem, Entry, EntryKind};
+use crate::syntax::tree::{BlockKind, BodyItem, Entry, EntryKind};
 
 /// Where an entry stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,9 +27,12 @@ pub(super) struct Spot {
     pub(super) span: Span,
 }
 
-/// What an ingredient line is about, so that two spellings of one thing are one.
-#[derive(Clone, Debug, PartialEq, Eq)]
-enum Identity {
+/// An entry by its block and its line, which stay the same whatever goes in around it.
+type Home = (BlockId, Span);
+
+/// What an entry is about, so that two spellings of one thing are one.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Identity {
     /// An entry of the table, by its name.
     Ingredient(String),
     /// A block.
@@ -37,55 +43,95 @@ enum Identity {
     OldDough,
     /// A name that is no more than its folded spelling.
     Word(String),
+    /// Any flour.
+    AnyFlour,
+    /// Any yeast.
+    AnyYeast,
+    /// A step, by its verb.
+    Step(&'static str),
 }
 
-/// What a variation looks for.
-#[derive(Debug)]
-pub(super) struct Wanted {
-    identity: Identity,
-    /// `flour` or `yeast`, which stand for the one of that family that there is.
-    family: Option<BareWord>,
-}
-
-impl Wanted {
-    /// Finds out what a name on a variation's line is about.
-    pub(super) fn of(scene: &Scene<'_>, name: &str) -> Self {
-        let resolved = resolve(scene, None, name);
-        let family = match resolved.meaning {
-            Meaning::Bare(word) => Some(word),
-            _ => None,
-        };
-        Self {
-            identity: identity_of(&resolved),
-            family,
-        }
+impl Identity {
+    /// Gives what a name on a variation's line is about.
+    pub(super) fn of_name(scene: &Scene<'_>, name: &str) -> Self {
+        of_resolved(&resolve(scene, None, name))
     }
 
-    /// Gives the block that is looked for, where it is one.
-    pub(super) fn stage(&self) -> Option<BlockId> {
-        match self.identity {
-            Identity::Stage(id) => Some(id),
+    /// Gives what else a name may stand for: `flour` for the only flour, `yeast` for the only yeast.
+    pub(super) fn family_of(scene: &Scene<'_>, name: &str) -> Option<Self> {
+        match resolve(scene, None, name).meaning {
+            Meaning::Bare(BareWord::Flour) => Some(Self::AnyFlour),
+            Meaning::Bare(BareWord::Yeast) => Some(Self::AnyYeast),
             _ => None,
         }
     }
+
+    /// Gives everything that an entry answers to.
+    fn all_of(scene: &Scene<'_>, block: BlockId, entry: &Entry) -> Vec<Self> {
+        match &entry.kind {
+            EntryKind::Step(step) => Verb::first_in(&step.words)
+                .map(|verb| Self::Step(verb.word))
+                .into_iter()
+                .collect(),
+            EntryKind::Formula(line) => {
+                let resolved = resolve(scene, Some(block), &line.name.value);
+                if line.as_known.is_some() {
+                    // Such a thing is its own and not the one that it is like.
+                    return vec![Self::Word(fold_name(resolved.name))];
+                }
+                let mut all = vec![of_resolved(&resolved)];
+                match &resolved.meaning {
+                    Meaning::Ingredient(known) if known.is_flour => all.push(Self::AnyFlour),
+                    Meaning::Ingredient(known) if known.kind == Kind::Yeast => all.push(Self::AnyYeast),
+                    Meaning::Bare(BareWord::Flour) => all.push(Self::AnyFlour),
+                    Meaning::Bare(BareWord::Yeast) => all.push(Self::AnyYeast),
+                    _ => {}
+                }
+                all
+            }
+            _ => Vec::new(),
+        }
+    }
 }
 
-fn identity_of(resolved: &Resolved<'_>) -> Identity {
+fn of_resolved(resolved: &Resolved<'_>) -> Identity {
     match &resolved.meaning {
         Meaning::Ingredient(known) => Identity::Ingredient(known.name.clone()),
         Meaning::Stage(id) => Identity::Stage(*id),
         Meaning::Starter => Identity::Starter,
         Meaning::OldDough => Identity::OldDough,
-        Meaning::Bare(BareWord::Flour) => Identity::Ingredient(
-            BareWord::Flour
-                .choices()
-                .first()
-                .copied()
-                .unwrap_or_default()
-                .to_owned(),
-        ),
+        Meaning::Bare(BareWord::Flour) => {
+            let plain = BareWord::Flour.choices().first().copied();
+            Identity::Ingredient(plain.unwrap_or_default().to_owned())
+        }
         Meaning::Bare(BareWord::Yeast) | Meaning::Ambiguous(_) | Meaning::Nothing => {
             Identity::Word(fold_name(resolved.name))
+        }
+    }
+}
+
+/// What stands where.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Index {
+    homes: BTreeMap<Identity, Vec<Home>>,
+}
+
+impl Index {
+    /// Indexes a draft.
+    pub(super) fn of(draft: &Draft<'_>, scene: &Scene<'_>) -> Self {
+        let mut index = Self::default();
+        for (place, block) in draft.blocks.iter().enumerate() {
+            for entry in entries(block) {
+                index.add(BlockId(place), entry, scene);
+            }
+        }
+        index
+    }
+
+    /// Adds an entry.
+    pub(super) fn add(&mut self, block: BlockId, entry: &Entry, scene: &Scene<'_>) {
+        for identity in Identity::all_of(scene, block, entry) {
+            self.homes.entry(identity).or_default().push((block, entry.span));
         }
     }
 }
@@ -116,63 +162,47 @@ pub(super) fn tiers(
 pub(super) struct Search<'a, 'tree> {
     /// The draft as it is by now.
     pub(super) draft: &'a Draft<'tree>,
-    /// What names mean.
-    pub(super) scene: &'a Scene<'a>,
-    /// The blocks, tier by tier; the first tier with a find decides.
-    pub(super) tiers: Vec<Vec<BlockId>>,
-    /// The variation, whose own lines are found only where the recipe has no such line: its entries are
+    /// The blocks, tier by tier.
+    pub(super) tiers: &'a [Vec<BlockId>],
+    /// The lines of the plain recipe.
+    pub(super) plain: &'a Index,
+    /// The variation's own lines, which are found only where the recipe has no such line: its entries are
     /// changes against the recipe and not against each other.
-    pub(super) ours: Span,
+    pub(super) own: &'a Index,
 }
 
 impl Search<'_, '_> {
-    /// Finds the lines of a thing.
-    pub(super) fn lines(&self, wanted: &Wanted) -> Vec<Spot> {
-        let exact = self.find(|id, entry| is_about(self.scene, id, entry, wanted));
-        match wanted.family {
-            Some(family) if exact.is_empty() => {
-                self.find(|id, entry| is_of_family(self.scene, id, entry, family))
-            }
-            _ => exact,
-        }
+    /// Finds the entries that answer to an identity and have not been taken out.
+    pub(super) fn find(&self, wanted: &Identity) -> Vec<Spot> {
+        [self.plain, self.own]
+            .into_iter()
+            .filter_map(|index| index.homes.get(wanted))
+            .flat_map(|homes| self.tiers.iter().map(move |tier| self.spots(homes, tier)))
+            .find(|spots| !spots.is_empty())
+            .unwrap_or_default()
     }
 
-    /// Finds the steps of a verb.
-    pub(super) fn steps(&self, verb: Verb) -> Vec<Spot> {
-        self.find(|_, entry| match &entry.kind {
-            EntryKind::Step(step) => Verb::first_in(&step.words) == Some(verb),
-            _ => false,
-        })
+    fn spots(&self, homes: &[Home], tier: &[BlockId]) -> Vec<Spot> {
+        homes
+            .iter()
+            .filter(|(block, _)| tier.contains(block))
+            .filter_map(|home| self.spot(*home))
+            .collect()
     }
 
-    fn find(&self, is_wanted: impl Fn(BlockId, &Entry) -> bool) -> Vec<Spot> {
-        let is_ours = |spot: &Spot| self.ours.start <= spot.span.start && spot.span.end <= self.ours.end;
-        let found = self.tiers.iter().map(|tier| {
-            tier.iter()
-                .filter_map(|id| Some((*id, self.draft.blocks.get(id.0)?)))
-                .flat_map(|(id, block)| spots(id, block))
-                .filter(|(spot, entry)| is_wanted(spot.block, entry))
-                .map(|(spot, _)| spot)
-                .collect::<Vec<_>>()
-        });
-        let (mut theirs, mut all) = (Vec::new(), Vec::new());
-        for tier in found.filter(|tier| !tier.is_empty()) {
-            theirs.extend(tier.iter().filter(|spot| !is_ours(spot)).copied());
-            if !theirs.is_empty() {
-                return theirs;
-            }
-            if all.is_empty() {
-                all = tier;
-            }
-        }
-        all
+    fn spot(&self, (block, span): Home) -> Option<Spot> {
+        let body = &self.draft.blocks.get(block.0)?.body;
+        let item = body
+            .iter()
+            .position(|item| matches!(item, BodyItem::Entry(entry) if entry.span == span))?;
+        Some(Spot { block, item, span })
     }
 
     /// Gives the names and verbs that can be found, for a nearest one.
-    pub(super) fn names(&self) -> Vec<&str> {
+    pub(super) fn names(&self, scene: &Scene<'_>) -> Vec<&str> {
         self.entries()
             .filter_map(|(id, entry)| match &entry.kind {
-                EntryKind::Formula(line) => Some(resolve(self.scene, Some(id), &line.name.value).name),
+                EntryKind::Formula(line) => Some(resolve(scene, Some(id), &line.name.value).name),
                 EntryKind::Step(step) => Verb::first_in(&step.words).map(|verb| verb.word),
                 _ => None,
             })
@@ -196,53 +226,6 @@ impl Search<'_, '_> {
     fn entries(&self) -> impl Iterator<Item = (BlockId, &Entry)> {
         let ids = self.tiers.iter().flatten();
         ids.filter_map(|id| Some((*id, self.draft.blocks.get(id.0)?)))
-            .flat_map(|(id, block)| spots(id, block))
-            .map(|(spot, entry)| (spot.block, entry))
-    }
-}
-
-/// Gives the entries of a block with their places.
-fn spots(id: BlockId, block: &Block) -> impl Iterator<Item = (Spot, &Entry)> {
-    block
-        .body
-        .iter()
-        .enumerate()
-        .filter_map(move |(item, line)| match line {
-            BodyItem::Entry(entry) => Some((
-                Spot {
-                    block: id,
-                    item,
-                    span: entry.span,
-                },
-                entry,
-            )),
-            BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) | BodyItem::Junk(_) => None,
-        })
-}
-
-fn is_about(scene: &Scene<'_>, id: BlockId, entry: &Entry, wanted: &Wanted) -> bool {
-    let EntryKind::Formula(line) = &entry.kind else {
-        return false;
-    };
-    let resolved = resolve(scene, Some(id), &line.name.value);
-    if line.as_known.is_some() {
-        // Such a thing is its own and not the one that it is like.
-        return wanted.identity == Identity::Word(fold_name(resolved.name));
-    }
-    identity_of(&resolved) == wanted.identity
-}
-
-fn is_of_family(scene: &Scene<'_>, id: BlockId, entry: &Entry, family: BareWord) -> bool {
-    let EntryKind::Formula(line) = &entry.kind else {
-        return false;
-    };
-    let belongs = |known: &Ingredient| match family {
-        BareWord::Flour => known.is_flour,
-        BareWord::Yeast => known.kind == Kind::Yeast,
-    };
-    match resolve(scene, Some(id), &line.name.value).meaning {
-        Meaning::Ingredient(known) => belongs(&known),
-        Meaning::Bare(word) => word == family,
-        _ => false,
+            .flat_map(|(id, block)| entries(block).map(move |entry| (id, entry)))
     }
 }

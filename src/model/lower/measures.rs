@@ -26,7 +26,6 @@ pub(super) fn lower_amount(
     weighed: &Weighed<'_>,
     findings: &mut Findings,
 ) -> Option<(Amount, Option<Measure>)> {
-    check_zero(quantity, weighed, findings);
     let amount = match &quantity.value {
         Quantity::Weight { grams, .. } => Amount::Weight(grams.clone()),
         Quantity::Percent(share) => Amount::Percent(share.clone()),
@@ -39,25 +38,6 @@ pub(super) fn lower_amount(
         }
     };
     Some((amount, None))
-}
-
-fn check_zero(quantity: &Spanned<Quantity>, weighed: &Weighed<'_>, findings: &mut Findings) {
-    let is_zero = match &quantity.value {
-        Quantity::Weight { grams, .. } => grams.is_zero(),
-        Quantity::Percent(number) | Quantity::Parts(number) | Quantity::Count(number) => number.is_zero(),
-        Quantity::Volume { count, .. } => count.is_zero(),
-        Quantity::All | Quantity::Some => false,
-    };
-    if is_zero {
-        findings.push(
-            Diagnostic::new(
-                Code::ZeroAmount,
-                quantity.span,
-                format!("nought of {} puts nothing in", weighed.name),
-            )
-            .help("write how much, or take the line out"),
-        );
-    }
 }
 
 fn lower_count(

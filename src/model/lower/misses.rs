@@ -11,14 +11,18 @@ use crate::source::Spanned;
 /// Nothing of a name in the blocks that were searched.
 pub(super) fn nothing(editor: &Editor<'_, '_>, name: &Spanned<String>) -> Diagnostic {
     let search = editor.search();
-    let place = place(&search);
+    let place = place(editor, &search);
     let fault = Diagnostic::new(
         Code::VariationMisses,
         name.span,
         format!("there is no {} in {place}", name.value),
     );
-    let known = search.names();
-    match nearest(&name.value, known.iter().copied()) {
+    let near = if editor.scene.may_search() {
+        nearest(&name.value, search.names(editor.scene))
+    } else {
+        None
+    };
+    match near {
         Some(near) => {
             fault
                 .help(format!("did you mean `{near}`?"))
@@ -31,7 +35,7 @@ pub(super) fn nothing(editor: &Editor<'_, '_>, name: &Spanned<String>) -> Diagno
 /// No step with a verb in the blocks that were searched.
 pub(super) fn no_step(editor: &Editor<'_, '_>, verb: &Spanned<String>) -> Diagnostic {
     let search = editor.search();
-    let place = place(&search);
+    let place = place(editor, &search);
     let word = &verb.value;
     if Verb::of(word).is_none() {
         let fault = Diagnostic::new(
@@ -49,9 +53,13 @@ pub(super) fn no_step(editor: &Editor<'_, '_>, verb: &Spanned<String>) -> Diagno
         verb.span,
         format!("no step in {place} says `{word}`"),
     );
-    let verbs = search.verbs();
+    let verbs = if editor.scene.may_search() {
+        search.verbs()
+    } else {
+        Vec::new()
+    };
     if verbs.is_empty() {
-        fault.help("say `in STAGE` above it, with a stage that has steps")
+        fault.help("name a verb of the recipe's steps, or say `in STAGE` above it")
     } else {
         fault.help(format!("the steps there say {}", verbs.join(", ")))
     }
@@ -125,13 +133,13 @@ pub(super) fn unsure_block(scene: &Scene<'_>, name: &Spanned<String>, ids: &[Blo
 }
 
 /// Names where a search was made: the one block, or the recipe.
-fn place(search: &Search<'_, '_>) -> String {
-    let only = match search.tiers.as_slice() {
+fn place(editor: &Editor<'_, '_>, search: &Search<'_, '_>) -> String {
+    let only = match search.tiers {
         [tier] => tier.first(),
         _ => None,
     };
     only.map_or_else(
         || "this recipe".to_owned(),
-        |id| format!("the {}", search.scene.names.title(*id)),
+        |id| format!("the {}", editor.scene.names.title(*id)),
     )
 }

@@ -26,6 +26,7 @@ mod qualifiers;
 pub(super) mod records;
 pub(super) mod resolve;
 mod roster;
+mod splice;
 mod steps;
 mod temperatures;
 pub(super) mod tins;
@@ -91,12 +92,18 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// Says whether a nearest name may still be looked for, and counts it.
+    pub(super) fn may_search(&self) -> bool {
+        let searches = self.searches.get();
+        self.searches.set(searches.saturating_add(1));
+        searches < SEARCHES
+    }
+
     /// Finds the name of the ingredient table that is nearest to a word.
     pub(super) fn near_ingredient(&self, name: &str) -> Option<&str> {
-        if self.searches.get() >= SEARCHES {
+        if !self.may_search() {
             return None;
         }
-        self.searches.set(self.searches.get() + 1);
         let known = self.table_names.get_or_init(|| {
             let names = self.place.catalog.names();
             names.into_iter().map(str::to_owned).collect()

@@ -202,18 +202,10 @@ impl Found {
     }
 }
 
-/// Gives the kind of a block and the word for it. A misspelt kind, which has been reported, counts as the
-/// kind that was meant, so that the lines that pour it are not reported too.
+/// Gives the kind of a block and the word for it: as it is written where it is no kind.
 pub(super) fn kind_of<'word>(block: &Block, source: &'word Source) -> (BlockKind, Cow<'word, str>) {
-    if block.kind.value != BlockKind::Unknown {
-        return (block.kind.value, Cow::Borrowed(block.kind.value.word()));
+    match block.kind.value {
+        BlockKind::Unknown => (BlockKind::Unknown, Cow::Borrowed(source.slice(block.kind.span))),
+        kind => (kind, Cow::Borrowed(kind.word())),
     }
-    let written = source.slice(block.kind.span);
-    let spelt = nearest(written, BlockKind::SPELT.iter().map(|(word, _)| *word));
-    BlockKind::SPELT
-        .iter()
-        .find(|(word, _)| Some(*word) == spelt)
-        .map_or((BlockKind::Unknown, Cow::Borrowed(written)), |(word, kind)| {
-            (*kind, Cow::Borrowed(*word))
-        })
 }

@@ -6,6 +6,7 @@
 use std::borrow::Cow;
 
 use crate::source::Span;
+use crate::syntax::limits;
 use crate::syntax::tree::{Block, BlockKind, BodyItem, EntryKind, Item, KeyLine, Qualifier, Tree};
 
 /// The keys of a recipe and its blocks with a formula or steps, in the order of the page.
@@ -28,8 +29,6 @@ pub(in crate::model) struct Page<'tree> {
     pub(in crate::model) variations: Vec<&'tree Block>,
     /// Bench records.
     pub(in crate::model) records: Vec<&'tree Block>,
-    /// Ingredient entries, which belong into a bakehouse file.
-    pub(in crate::model) ingredients: Vec<&'tree Block>,
     /// Whether some line of the plain recipe could not be read and has been reported.
     pub(in crate::model) damaged: bool,
     /// The start of the text.
@@ -44,7 +43,6 @@ impl<'tree> Page<'tree> {
             prose: Vec::new(),
             variations: Vec::new(),
             records: Vec::new(),
-            ingredients: Vec::new(),
             damaged: false,
             head: Span::new(tree.source, 0, 0),
         };
@@ -64,7 +62,9 @@ impl<'tree> Page<'tree> {
             BlockKind::About | BlockKind::Notes => self.prose.push(block),
             BlockKind::Variation => self.variations.push(block),
             BlockKind::Bake => self.records.push(block),
-            BlockKind::Ingredient => self.ingredients.push(block),
+            // Neither can be read as a part of a recipe, which the parser has said.
+            BlockKind::Ingredient => self.damaged = true,
+            _ if self.draft.blocks.len() > limits::STAGES => self.damaged = true,
             _ => {
                 self.damaged |= block.kind.value == BlockKind::Unknown || is_damaged(block);
                 self.draft.blocks.push(Cow::Borrowed(block));

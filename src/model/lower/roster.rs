@@ -14,9 +14,6 @@ use crate::model::recipe::BlockId;
 use crate::source::Source;
 use crate::syntax::tree::{Block, BlockKind};
 
-/// The most stages, parts, fillings and toppings of a recipe.
-const MOST_BLOCKS: usize = 64;
-
 /// Checks which blocks there are, and finds the one that everything else is poured into.
 ///
 /// Without any such block the number of one that is not there comes back; that has been reported then.
@@ -32,17 +29,6 @@ pub(super) fn check_roster(
         .map(|block| kind_of(block, scene.source).0)
         .collect();
     check_twice(&draft.blocks, scene.source, findings);
-    check_count(draft, findings);
-    for block in &page.ingredients {
-        findings.push(
-            Diagnostic::new(
-                Code::EntryNotAllowed,
-                block.header,
-                "an ingredient is defined in the bakehouse, not in a recipe",
-            )
-            .help("move the block to bakehouse.loaf in this folder"),
-        );
-    }
     let is_dough = |place: &usize| {
         kinds.get(*place) == Some(&BlockKind::Dough)
             && draft.blocks.get(*place).is_some_and(|block| block.name.is_none())
@@ -96,21 +82,6 @@ fn check_twice(blocks: &[Cow<'_, Block>], source: &Source, findings: &mut Findin
             BlockKind::Formula => fault.help("a recipe has one formula"),
             _ => fault.help(format!("give each its own name, `{word} night:`")),
         });
-    }
-}
-
-fn check_count(draft: &Draft<'_>, findings: &mut Findings) {
-    if let Some(block) = draft.blocks.get(MOST_BLOCKS + 1) {
-        findings.push(
-            Diagnostic::new(
-                Code::TooMany,
-                block.header,
-                format!("there are {} blocks beside the dough", draft.blocks.len() - 1),
-            )
-            .help(format!(
-                "a recipe has at most {MOST_BLOCKS} stages, parts, fillings and toppings"
-            )),
-        );
     }
 }
 

@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::edits::Editor;
+use super::locate::Index;
 use super::page::{Draft, Page, entries, is_damaged};
 use super::{Findings, Scene, lower_recipe};
 use crate::diag::{Code, Diagnostic, Report};
@@ -23,11 +24,15 @@ pub(in crate::model) fn lower_variations(
     plain: &Recipe,
     findings: &mut Findings,
 ) -> Vec<Variation> {
+    if page.variations.is_empty() {
+        return Vec::new();
+    }
     let told: BTreeSet<(Code, Span)> = findings
         .report
         .iter()
         .map(|fault| (fault.code, fault.primary.span))
         .collect();
+    let index = Index::of(&page.draft, scene);
     let mut made = Vec::new();
     let mut names: Vec<(String, Span)> = Vec::new();
     for block in page.variations.iter().take(limits::VARIATIONS) {
@@ -38,7 +43,7 @@ pub(in crate::model) fn lower_variations(
             continue;
         }
         let mut found = Findings::default();
-        let recipe = make(block, page, scene, plain, &mut found);
+        let recipe = make(block, &index, page, scene, plain, &mut found);
         if !found.report.has_errors() && !page.damaged {
             made.push(Variation {
                 name,
@@ -106,12 +111,13 @@ fn expect_name(
 /// Makes the changes and lowers what they make.
 fn make(
     block: &tree::Block,
+    index: &Index,
     page: &Page<'_>,
     scene: &Scene<'_>,
     plain: &Recipe,
     found: &mut Findings,
 ) -> Recipe {
-    let mut editor = Editor::new(&page.draft, scene, plain.main, block);
+    let mut editor = Editor::new(&page.draft, index, scene, plain.main, block);
     editor.apply_all(found);
     let Editor { draft, dropped, .. } = editor;
     if found.report.has_errors() {
