@@ -254,10 +254,8 @@ mod tests {
             Span::new(source.id, 13, 19),
             "no such thing",
         );
-        let json = render_faults(
-            vec!["a.loaf".to_owned()],
-            [(std::slice::from_ref(&source), &fault)],
-        );
+        let file = FileFaults::of("a.loaf", std::slice::from_ref(&source), &[fault]);
+        let json = render_faults(vec![file]);
         let read: serde_json::Value = serde_json::from_str(&json).unwrap();
         let start = &read["faults"][0]["place"]["start"];
         assert_eq!(
