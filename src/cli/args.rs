@@ -5,7 +5,7 @@ use std::ffi::OsString;
 use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, check, completions, explain, man};
+use super::{Exit, Result, check, completions, explain, man, new, sheet};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -35,6 +35,8 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(super) enum Verb {
     Check(check::Arguments),
+    Sheet(sheet::Arguments),
+    New(new::Arguments),
     Explain(explain::Arguments),
     Completions(completions::Arguments),
     Man(man::Arguments),
@@ -44,6 +46,8 @@ impl Verb {
     pub(super) fn run(self, ui: &mut Ui) -> Result<Exit> {
         match self {
             Self::Check(arguments) => check::run(&arguments, ui),
+            Self::Sheet(arguments) => sheet::run(&arguments, ui),
+            Self::New(arguments) => new::run(&arguments, ui),
             Self::Explain(arguments) => explain::run(&arguments, ui),
             Self::Completions(arguments) => Ok(completions::run(&arguments, ui)),
             Self::Man(arguments) => man::run(&arguments, ui),

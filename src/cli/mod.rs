@@ -3,10 +3,13 @@
 //! Owns the words of the help, the exit codes, and which work is done for which verb. What is printed, and
 //! where, is the business of `ui`.
 mod args;
+mod asked;
 mod check;
 mod completions;
 mod explain;
 mod man;
+mod new;
+mod sheet;
 mod sources;
 mod tally;
 mod ui;

@@ -1,7 +1,7 @@
-//! JSON for programs: the faults of a run, and the schemas that describe what is printed.
+//! JSON for programs: the faults of a run, a computed recipe, and the schemas that describe both.
 //!
-//! Owns the shape of the fault document; that of the sheet is a view. The schemas in `grammar/` are made of
-//! these types.
+//! Owns the shape of the fault document; that of a computed recipe is a view. The schemas in `grammar/` are
+//! made of these types.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::source_of;
 use crate::diag::{Diagnostic, Label, Severity};
 use crate::source::{LineIndex, Source, Span};
+use crate::view::document::SheetDocument;
 
 /// The version of the fault document; it grows when a field changes its meaning or goes.
 const CHECK_VERSION: u32 = 1;
@@ -149,6 +150,20 @@ pub fn render_faults(files: Vec<FileFaults>) -> String {
 #[must_use]
 pub fn faults_schema() -> String {
     schema_text::<FaultDocument>()
+}
+
+/// Renders a computed recipe as a JSON document, laid out for people, ended by a line feed.
+#[must_use]
+pub fn render_sheet(document: &SheetDocument) -> String {
+    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
+    text.push('\n');
+    harmless(&text)
+}
+
+/// Gives the JSON Schema of a computed recipe, ended by a line feed.
+#[must_use]
+pub fn sheet_schema() -> String {
+    schema_text::<SheetDocument>()
 }
 
 /// Gives the JSON Schema of a type, laid out for people.

@@ -13,11 +13,14 @@
 
 mod catalog;
 mod cautions;
+mod check;
+mod cli;
 mod computed;
 mod disk;
 mod house_rules;
 mod kitchen;
 mod place;
 mod schedule;
+mod sheet;
 mod syntax;
 mod usual;

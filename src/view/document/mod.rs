@@ -14,7 +14,7 @@ use serde::Serialize;
 
 pub use decimal::Decimal;
 
-use crate::model::recipe::{Checked, Recipe, Variation};
+use crate::model::recipe::{Recipe, Record, Variation};
 use crate::quantity::WeightUnit;
 use crate::sheet::Sheet;
 use crate::syntax::tree::Prose;
@@ -132,16 +132,13 @@ struct SheetFigures {
     assumed: Vec<String>,
 }
 
-/// Puts a checked recipe and its sheet together as a document.
-///
-/// `variations` are those of `checked` that could be computed, in the order of the page.
+/// Puts a recipe together as a document: its sheet, those of its variations, and its bench records.
 #[must_use]
 pub fn view_document(
     file: &str,
-    checked: &Checked,
-    recipe: &Recipe,
-    sheet: &Sheet,
-    variations: &[(&Variation, &Sheet)],
+    (recipe, sheet): (&Recipe, &Sheet),
+    variations: &[(Variation, Sheet)],
+    records: &[Record],
 ) -> SheetDocument {
     SheetDocument {
         schema_version: SHEET_VERSION,
@@ -158,16 +155,16 @@ pub fn view_document(
                 sheet: view_sheet(sheet),
             })
             .collect(),
-        records: checked.records.iter().map(record::view_record).collect(),
+        records: records.iter().map(record::view_record).collect(),
     }
 }
 
 /// Puts one variation together as a document of its own.
 #[must_use]
-pub fn view_variation(file: &str, checked: &Checked, variation: &Variation, sheet: &Sheet) -> SheetDocument {
+pub fn view_variation(file: &str, variation: &Variation, sheet: &Sheet, records: &[Record]) -> SheetDocument {
     SheetDocument {
         variation: Some(variation.name.value.clone()),
-        ..view_document(file, checked, &variation.recipe, sheet, &[])
+        ..view_document(file, (&variation.recipe, sheet), &[], records)
     }
 }
 

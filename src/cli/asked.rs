@@ -1,0 +1,83 @@
+//! What is asked of a recipe on the command line: another size, other units.
+//!
+//! The values are read as the lines of a recipe are, so that they may be written in the same words and a
+//! slip in one is shown in the same way.
+
+use super::{Result, Unable};
+use crate::diag::Report;
+use crate::model::{makes_of, tin_of};
+use crate::quantity::WeightUnit;
+use crate::render::problems::{Look, render_problems};
+use crate::sheet::{Request, SizeRequest};
+use crate::source::{Source, SourceId, Span};
+use crate::syntax::{parse_makes, parse_tin, read_weight};
+
+/// A size in place of the recipe's own.
+#[derive(Debug, clap::Args)]
+#[group(multiple = false)]
+pub(super) struct Size {
+    /// Scale the recipe to so many pieces: `'3 loaves of 900 g'`, `'4 dozen rolls'`
+    #[arg(long, value_name = "WHAT")]
+    makes: Option<String>,
+    /// Scale the recipe to so much flour: `'5 kg'`; the pieces keep their weight
+    #[arg(long, value_name = "WEIGHT")]
+    flour: Option<String>,
+    /// Scale the pieces to a tin: `'lidded 20 x 10 x 10 cm, 1.9 ml per g'`
+    #[arg(long, value_name = "TIN")]
+    tin: Option<String>,
+}
+
+impl Size {
+    /// Reads the size that is asked for.
+    pub(super) fn request(&self) -> Result<Request> {
+        let makes = read("--makes", self.makes.as_deref(), |text, span, report| {
+            parse_makes(text, span, report).map(|spec| SizeRequest::Makes(makes_of(spec, text)))
+        })?;
+        let flour = read("--flour", self.flour.as_deref(), |text, span, report| {
+            read_weight(text, span, report).map(|(weight, _)| SizeRequest::Flour(weight))
+        })?;
+        let tin = read("--tin", self.tin.as_deref(), |text, span, report| {
+            parse_tin(text, span, report).map(|spec| SizeRequest::Tin(tin_of(spec, text)))
+        })?;
+        Ok(Request {
+            size: makes.or(flour).or(tin),
+        })
+    }
+}
+
+/// Reads the value of an option with the reader of a recipe's value.
+fn read<T>(
+    option: &str,
+    value: Option<&str>,
+    reader: impl Fn(&str, Span, &mut Report) -> Option<T>,
+) -> Result<Option<T>> {
+    let Some(value) = value else { return Ok(None) };
+    let source = Source::new(SourceId(u32::MAX), option, value.trim());
+    let mut report = Report::new();
+    let found = reader(&source.text, source.whole(), &mut report);
+    if found.is_some() && !report.has_errors() {
+        return Ok(found);
+    }
+    let faults = report.settled().into_faults();
+    let text = render_problems(&[source], &faults, Look::COLOURED);
+    Err(Unable::new(format!(
+        "`{option}` cannot be read\n\n{}",
+        text.trim_end()
+    )))
+}
+
+/// Reads the units that weights are shown in.
+pub(super) fn units(value: Option<&str>) -> Result<Vec<WeightUnit>> {
+    let words = value.into_iter().flat_map(|value| value.split(','));
+    words
+        .map(|word| {
+            let word = word.trim();
+            WeightUnit::of_symbol(word).ok_or_else(|| {
+                Unable::new(format!(
+                    "`--units` knows no `{}`; write some of g, kg, oz, lb, with commas between",
+                    word.escape_debug()
+                ))
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,125 @@
+//! `sheet`: the numbers of a recipe, as a baker's table or as JSON.
+
+use std::path::PathBuf;
+
+use super::sources::{Sources, Worked};
+use super::ui::Ui;
+use super::{Exit, Result, Unable, asked};
+use crate::diag::{Diagnostic, Severity, nearest};
+use crate::model::recipe::Variation;
+use crate::render::json::{render_sheet, sheet_schema};
+use crate::render::problems::{Look, render_problems};
+use crate::sheet::Sheet;
+use crate::view::document::{SheetDocument, view_document, view_variation};
+
+/// Work out a recipe and show its numbers: total formula, stages, dough, steps and times
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The recipe; `-` reads it from standard input
+    #[arg(value_name = "FILE", required_unless_present = "schema")]
+    file: Option<PathBuf>,
+    #[command(flatten)]
+    size: asked::Size,
+    /// Work out this variation in place of the plain recipe
+    #[arg(long, value_name = "NAME")]
+    variation: Option<String>,
+    /// Show weights in these units, the first one first: `g,oz`
+    #[arg(long, value_name = "UNITS")]
+    units: Option<String>,
+    /// Print everything as one JSON document
+    #[arg(long)]
+    json: bool,
+    /// Print the JSON Schema of that document and nothing else
+    #[arg(long)]
+    schema: bool,
+    /// Take standard input for the file of this name: its bakehouse holds, and faults name it
+    #[arg(long, value_name = "NAME")]
+    stdin_path: Option<PathBuf>,
+}
+
+pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
+    let Some(file) = arguments.file.as_ref().filter(|_| !arguments.schema) else {
+        ui.result(&sheet_schema());
+        return Ok(Exit::Fine);
+    };
+    let request = arguments.size.request()?;
+    let (sources, recipe) = Sources::find_one(file, arguments.stdin_path.as_deref())?;
+    let worked = sources
+        .work_out(&recipe, &request)
+        .map_err(|error| Unable::new(error.to_string()))?;
+    let exit = tell_faults(&sources, &worked, ui);
+    match &arguments.variation {
+        None => {
+            if let Some((recipe_of, sheet)) = &worked.compiled.plain {
+                let compiled = &worked.compiled;
+                let document = view_document(
+                    &recipe.name,
+                    (recipe_of, sheet),
+                    &compiled.variations,
+                    &compiled.records,
+                );
+                arguments.show(&document, ui);
+            }
+        }
+        Some(name) => {
+            let Some((variation, sheet)) = find_variation(&worked, name, exit)? else {
+                return Ok(exit);
+            };
+            let document = view_variation(&recipe.name, variation, sheet, &worked.compiled.records);
+            arguments.show(&document, ui);
+        }
+    }
+    Ok(exit)
+}
+
+impl Arguments {
+    fn show(&self, document: &SheetDocument, ui: &mut Ui) {
+        if self.json {
+            ui.result(&render_sheet(document));
+        }
+    }
+}
+
+/// Tells of errors and warnings; what the card says anyhow is left to it.
+fn tell_faults(sources: &Sources, worked: &Worked, ui: &mut Ui) -> Exit {
+    let is_grave = |fault: &&Diagnostic| matches!(fault.severity, Severity::Error | Severity::Warning);
+    let of_houses = sources.houses.iter().flat_map(|(_, faults)| faults);
+    let faults: Vec<Diagnostic> = of_houses
+        .chain(worked.compiled.report.iter())
+        .filter(is_grave)
+        .cloned()
+        .collect();
+    ui.talk(&render_problems(&worked.sources, &faults, Look::COLOURED));
+    if faults.iter().any(|fault| fault.severity == Severity::Error) {
+        Exit::Faults
+    } else {
+        Exit::Fine
+    }
+}
+
+/// Finds a variation by its name; nothing where a fault that has been told of is the reason that it is missing.
+fn find_variation<'run>(
+    worked: &'run Worked,
+    name: &str,
+    exit: Exit,
+) -> Result<Option<&'run (Variation, Sheet)>> {
+    let is_meant =
+        |(variation, _): &&(Variation, Sheet)| variation.name.value.eq_ignore_ascii_case(name.trim());
+    let variations = &worked.compiled.variations;
+    let found = variations.iter().find(is_meant);
+    if found.is_some() || exit == Exit::Faults {
+        return Ok(found);
+    }
+    let names = variations
+        .iter()
+        .map(|(variation, _)| variation.name.value.as_str());
+    let hint = match nearest(name, names.clone()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if variations.is_empty() => "it has none".to_owned(),
+        None => format!("it has {}", names.collect::<Vec<_>>().join(", ")),
+    };
+    Err(Unable::new(format!(
+        "the recipe has no variation `{}`; {hint}",
+        name.escape_debug()
+    )))
+}

@@ -1,0 +1,183 @@
+//! The command line as a whole: streams, colour, pipes, locales, help, completions, and what `new` writes.
+
+use std::io::Read as _;
+use std::process::Stdio;
+
+use crate::kitchen::Kitchen;
+
+const FAULTY: &str = "title: a\ndough:\n  100 %  bred flour\n  1,000 g water\n";
+
+#[test]
+fn colour_comes_only_where_it_is_wanted() {
+    let escape = "\u{1b}[";
+    let kitchen = Kitchen::new().file("a.loaf", FAULTY);
+    assert!(!kitchen.run(&["check"]).out.contains(escape));
+    assert!(kitchen.run(&["check", "--color", "always"]).out.contains(escape));
+    assert!(kitchen.run(&["--color=always", "check"]).out.contains(escape));
+    assert!(!kitchen.run(&["check", "--color=never"]).out.contains(escape));
+    let kitchen = kitchen.env("CLICOLOR_FORCE", "1").env("NO_COLOR", "");
+    assert!(kitchen.run(&["check"]).out.contains(escape));
+    assert!(!kitchen.run(&["check", "--color=never"]).out.contains(escape));
+    assert!(!kitchen.run(&["check", "--short"]).out.contains(escape));
+}
+
+#[test]
+fn a_stranger_cannot_steer_the_terminal() {
+    let name = "e\u{1b}]0;x\u{7}\u{9b}2J\u{202e}.loaf";
+    let text = "title: \u{1b}[2Jx\u{8}\u{9b}31m\ndough:\n  100 %  \u{1b}]52;c;eA==\u{7} flour\n  1 zz \u{202e}salt\n";
+    let kitchen = Kitchen::new().file(name, text);
+    let forms: [&[&str]; 6] = [
+        &["check"],
+        &["check", "--short"],
+        &["check", "--json"],
+        &["sheet", name],
+        &["check", "\u{1b}[2J.loaf"],
+        &["explain", "\u{1b}[2J"],
+    ];
+    for arguments in forms {
+        let served = kitchen.run(arguments);
+        for text in [&served.out, &served.err] {
+            let hidden = |c: char| c.is_control() && c != '\n' || matches!(c, '\u{202a}'..='\u{202e}');
+            assert!(!text.contains(hidden), "{arguments:?}: {text:?}");
+        }
+    }
+}
+
+#[test]
+fn no_line_begins_with_what_a_stranger_wrote() {
+    let text = "::error::a\n##vso[b]\ntitle: ::warning::c\ndough:\n::error:: d\n  1 zz ::error::e\n";
+    let kitchen = Kitchen::new()
+        .file("::error::.loaf", text)
+        .file("##vso[x].loaf", text);
+    for arguments in [&["check"][..], &["check", "--short"], &["check", "--json"]] {
+        let served = kitchen.run(arguments);
+        for line in served.out.lines().chain(served.err.lines()) {
+            let is_order = line.starts_with("::") || line.starts_with("##");
+            assert!(!is_order, "{arguments:?}: {line}");
+        }
+    }
+}
+
+#[test]
+fn a_reader_who_leaves_is_no_fault() {
+    let text = format!("title: a\ndough:\n{}", "  12 zz  what is this\n".repeat(2000));
+    let kitchen = Kitchen::new().file("a.loaf", text);
+    let mut child = kitchen.command(&["check", "--short"]).spawn().unwrap();
+    let mut first = [0; 10];
+    let mut out = child.stdout.take().unwrap();
+    out.read_exact(&mut first).unwrap();
+    drop(out);
+    let output = child.wait_with_output().unwrap();
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(!said.contains("panicked") && !said.contains("pipe"), "{said}");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_and_a_closed_stream_are_told_apart_from_success() {
+    let full = || Stdio::from(std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap());
+    let kitchen = Kitchen::new().file("a.loaf", FAULTY);
+    let output = kitchen.command(&["check"]).stdout(full()).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("could not be written"));
+    let output = kitchen.command(&["check"]).stderr(full()).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+}
+
+#[test]
+fn numbers_mean_the_same_in_every_country() {
+    let text = "title: a\nmakes: 1 loaf of 800 g\ndough:\n  100 % bread flour\n  62,5 % water\n  0,125 % instant \
+                yeast\n  1.000 g salt\n  1,000 g oil\n";
+    let first = Kitchen::new().file("a.loaf", text).run(&["check", "--short"]);
+    for locale in ["de_DE.UTF-8", "tr_TR.UTF-8", "ar_EG.UTF-8", "en_US.UTF-8"] {
+        let kitchen = Kitchen::new()
+            .env("LC_ALL", locale)
+            .env("LANG", locale)
+            .env("TZ", "Asia/Kathmandu")
+            .file("a.loaf", text);
+        let again = kitchen.run(&["check", "--short"]);
+        assert_eq!((first.code, &first.out), (again.code, &again.out), "{locale}");
+    }
+    assert!(
+        first.out.contains("a.loaf:7:3: warning[dot-thousand]"),
+        "{}",
+        first.out
+    );
+    assert!(
+        first.out.contains("a.loaf:8:3: error[ambiguous-number]"),
+        "{}",
+        first.out
+    );
+}
+
+#[test]
+fn help_documents_the_exit_codes() {
+    let served = Kitchen::new().run(&["--help"]).ends_with(0);
+    assert!(served.out.contains("Exit codes: 0 all is well"), "{}", served.out);
+    assert_eq!(served.err, "");
+    let _ = Kitchen::new().run(&[]).ends_with(2);
+}
+
+#[test]
+fn completions_name_every_verb() {
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let served = Kitchen::new().run(&["completions", shell]).ends_with(0);
+        for verb in ["check", "build", "sheet", "explain", "new"] {
+            assert!(served.out.contains(verb), "{shell} lacks {verb}");
+        }
+        assert!(!served.out.contains("debug"), "{shell} names what is hidden");
+    }
+}
+
+#[test]
+fn manual_pages_are_written_for_every_verb() {
+    let kitchen = Kitchen::new().file("man/.keep", "");
+    let _ = kitchen.run(&["man", "man"]).ends_with(0);
+    let files = kitchen.files();
+    for page in [
+        "loafwright.1",
+        "loafwright-check.1",
+        "loafwright-build.1",
+        "loafwright-sheet.1",
+    ] {
+        assert!(
+            files.contains_key(&format!("man/{page}")),
+            "{page}: {:?}",
+            files.keys()
+        );
+    }
+    let _ = kitchen.run(&["man", "absent"]).ends_with(2);
+}
+
+#[test]
+fn a_new_recipe_is_clean_and_overwrites_nothing() {
+    let kitchen = Kitchen::new();
+    let served = kitchen.run(&["new", "Sunday tin"]).ends_with(0);
+    assert_eq!(served.out, "Sunday tin.loaf\n");
+    let written = kitchen.read("Sunday tin.loaf");
+    assert!(written.contains("title:  Sunday tin\n"), "{written}");
+    let _ = kitchen.run(&["check", "--deny-warnings"]).ends_with(0);
+    let again = kitchen.run(&["new", "Sunday tin"]).ends_with(2);
+    assert!(again.err.contains("Sunday tin.loaf"), "{}", again.err);
+    assert_eq!(kitchen.read("Sunday tin.loaf"), written);
+    for name in ["", "../..", "bakehouse", "a\u{1b}b", "-"] {
+        let _ = kitchen.run(&["new", "--", name]).ends_with(2);
+    }
+    assert_eq!(kitchen.files().len(), 1);
+}
+
+#[test]
+fn explain_knows_every_fault() {
+    let kitchen = Kitchen::new();
+    let list = kitchen.run(&["explain"]).ends_with(0);
+    for code in loafwright::diag::Code::ALL {
+        assert!(list.out.contains(&format!("{} ", code.slug())), "{}", code.slug());
+    }
+    let wrong = kitchen.run(&["explain", "unknown-ingredien"]).ends_with(2);
+    assert!(
+        wrong.err.contains("did you mean `unknown-ingredient`?"),
+        "{}",
+        wrong.err
+    );
+}

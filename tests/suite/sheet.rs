@@ -1,0 +1,122 @@
+//! `sheet`: the document and its schema, sizes asked for, variations.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::kitchen::Kitchen;
+
+const PLAIN: &str = "title: Plain\nmakes: 2 loaves of 860 g\n\ndough:\n  100 %  bread flour\n  68 %   water\n  \
+                     2 %    salt\n  2 %    fresh yeast\n  10 min knead\n  40-50 min bake at 230 C\n\nvariation \
+                     wet:\n  72 %   water\n";
+
+fn document(arguments: &[&str]) -> Value {
+    let all = [&["sheet", "a.loaf", "--json"], arguments].concat();
+    let served = Kitchen::new().file("a.loaf", PLAIN).run(&all).ends_with(0);
+    serde_json::from_str(&served.out).unwrap()
+}
+
+#[test]
+fn the_schemas_that_ship_are_current() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar");
+    let schemas = [
+        ("sheet.schema.json", loafwright::render::json::sheet_schema()),
+        ("check.schema.json", loafwright::render::json::faults_schema()),
+    ];
+    for (name, current) in schemas {
+        let shipped = fs::read_to_string(folder.join(name)).unwrap_or_default();
+        let fresh = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+        fs::write(&fresh, &current).unwrap();
+        assert!(
+            shipped == current,
+            "grammar/{name} is not what the types say; copy {} over it",
+            fresh.display()
+        );
+    }
+    let served = Kitchen::new().run(&["sheet", "--schema"]).ends_with(0);
+    assert_eq!(served.out, loafwright::render::json::sheet_schema());
+}
+
+#[test]
+fn weights_are_shown_rounded_and_exact() {
+    let document = document(&[]);
+    assert_eq!(document["schema_version"], 1);
+    let flour = &document["sheet"]["total_formula"][0];
+    // 1,720 g of dough over 172 % of flour.
+    assert_eq!(flour["weight_g"], 1000);
+    assert_eq!(flour["weight_g_exact"], "1000");
+    assert_eq!(flour["percent_of_all_flour"], 100);
+    let wet = &document["variations"][0];
+    assert_eq!(wet["name"], "wet");
+    // 1,720 g over 176 %: 977 3/11 g.
+    assert_eq!(wet["sheet"]["total_formula"][0]["weight_g_exact"], "10750/11");
+    assert_eq!(wet["sheet"]["total_formula"][0]["weight_g"], 977.273);
+    let bake = &document["sheet"]["schedule"]["lanes"][0]["steps"][1];
+    assert_eq!(
+        bake["time_minutes"],
+        serde_json::json!({"least": 40, "middle": 45, "most": 50})
+    );
+}
+
+#[test]
+fn a_size_asked_for_takes_the_place_of_the_recipes() {
+    let flour = |arguments: &[&str]| document(arguments)["sheet"]["figures"]["flour_g"].clone();
+    assert_eq!(flour(&["--makes", "3 loaves of 860 g"]), 1500);
+    assert_eq!(flour(&["--makes", "1 loaf"]), 500);
+    assert_eq!(flour(&["--flour", "5 kg"]), 5000);
+    let tin = document(&["--tin", "20 x 10 x 10 cm, 2 ml per g"]);
+    assert_eq!(tin["sheet"]["makes"]["dough_per_piece_g"], 1000);
+}
+
+#[test]
+fn a_slip_in_a_size_is_shown_like_one_in_a_recipe() {
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN);
+    for arguments in [
+        ["--flour", "5 kgg"],
+        ["--makes", "x"],
+        ["--tin", "20 x 10 cm"],
+        ["--units", "stone"],
+    ] {
+        let served = kitchen
+            .run(&["sheet", "a.loaf", arguments[0], arguments[1]])
+            .ends_with(2);
+        assert!(served.err.contains(arguments[0]), "{}", served.err);
+        assert_eq!(served.out, "");
+    }
+    let _ = kitchen
+        .run(&["sheet", "a.loaf", "--flour", "1 kg", "--makes", "2 loaves"])
+        .ends_with(2);
+}
+
+#[test]
+fn a_variation_is_asked_for_by_name() {
+    let wet = document(&["--variation", "wet"]);
+    assert_eq!(wet["variation"], "wet");
+    assert_eq!(wet["sheet"]["figures"]["hydration_percent"], 72);
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN);
+    let served = kitchen
+        .run(&["sheet", "a.loaf", "--variation", "wett"])
+        .ends_with(2);
+    assert!(served.err.contains("did you mean `wet`?"), "{}", served.err);
+}
+
+#[test]
+fn a_faulty_recipe_gives_no_numbers() {
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN.replace("title: Plain\n", ""));
+    let served = kitchen.run(&["sheet", "a.loaf", "--json"]).ends_with(1);
+    assert_eq!(served.out, "");
+    assert!(served.err.contains("missing-title"), "{}", served.err);
+}
+
+#[test]
+fn a_faulty_variation_leaves_the_plain_bread_alone() {
+    let text = format!("{PLAIN}\nvariation odd:\n  without anchovies\n");
+    let served = Kitchen::new()
+        .file("a.loaf", text)
+        .run(&["sheet", "a.loaf", "--json"])
+        .ends_with(1);
+    let document: Value = serde_json::from_str(&served.out).unwrap();
+    assert_eq!(document["sheet"]["figures"]["flour_g"], 1000);
+    assert_eq!(document["variations"].as_array().unwrap().len(), 1);
+}
