@@ -11,6 +11,7 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+mod bread;
 mod catalog;
 mod cautions;
 mod check;
@@ -20,6 +21,9 @@ mod disk;
 mod house_rules;
 mod kitchen;
 mod place;
+mod properties;
+mod published;
+mod reference;
 mod schedule;
 mod sheet;
 mod syntax;

@@ -1,0 +1,59 @@
+"""Runs the program on a recipe and reads its sheet with exact numbers.
+
+Owns how the sheet's JSON is taken apart; the tests beside it ask only for blocks, lines and figures. Numbers are
+read as fractions, so that nothing on this side rounds.
+"""
+
+import json
+import os
+import pathlib
+import subprocess
+from fractions import Fraction
+
+HERE = pathlib.Path(__file__).resolve().parent
+CASES = HERE.parent / "cases" / "published"
+
+
+def program() -> str:
+    """Gives the path of the program under test, from the environment."""
+    path = os.environ.get("LOAFWRIGHT")
+    if not path:
+        raise RuntimeError("LOAFWRIGHT names the program that these tests run")
+    return path
+
+
+def run(*arguments: str) -> subprocess.CompletedProcess:
+    """Runs the program without the settings of this machine."""
+    return subprocess.run(
+        [program(), *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        env={"PATH": "/usr/bin:/bin", "LC_ALL": "C", "NO_COLOR": "1"},
+        check=False,
+        timeout=120,
+    )
+
+
+def read_json(text: str):
+    """Reads JSON with every number as an exact fraction."""
+    return json.loads(text, parse_float=Fraction, parse_int=Fraction)
+
+
+class Sheet:
+    """A computed recipe, as the program's JSON gives it."""
+
+    def __init__(self, document):
+        self.document = document
+
+    @classmethod
+    def of(cls, path, *options: str) -> "Sheet":
+        """Computes a file; a fault in it fails the test with what was said."""
+        done = run("sheet", "--json", *options, str(path))
+        assert done.returncode == 0, f"{path}\n{done.stdout}\n{done.stderr}"
+        return cls(read_json(done.stdout))
+
+    @classmethod
+    def case(cls, name: str, *options: str) -> "Sheet":
+        """Computes one of the published cases."""
+        return cls.of(CASES / f"{name}.loaf", *options)
