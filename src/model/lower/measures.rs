@@ -143,7 +143,22 @@ fn weigh_instead(grams: &Grams, known: &Ingredient, unit: VolumeUnit, span: Span
         )
         .help(format!("weigh it, and write `{weight}`"))
     };
-    fault.fix(format!("write `{weight}`"), span, weight)
+    fault
+        .label(whose(unit))
+        .fix(format!("write `{weight}`"), span, weight)
+}
+
+/// Says whose measure is meant where countries differ: a cup holds 200 ml in one and 250 ml in another.
+fn whose(unit: VolumeUnit) -> String {
+    let is_metric = matches!(unit, VolumeUnit::Millilitre | VolumeUnit::Litre);
+    if is_metric {
+        return String::new();
+    }
+    format!(
+        "the U.S. {} of {} ml",
+        unit.symbol(),
+        unit.millilitres().to_trimmed(1)
+    )
 }
 
 /// Writes a weight as a scale would show it: whole grams, and finer where there is little of it.
