@@ -3,6 +3,7 @@
 //! Owns how things look. Numbers and words arrive as text or as plain data; nothing is computed here.
 
 mod excerpt;
+pub mod html;
 pub mod json;
 pub mod problems;
 pub mod short;

@@ -1,0 +1,197 @@
+//! Views as HTML pages. Owns the template engine: the built-in templates, how they are escaped and bounded,
+//! and the policy that forbids a page to load anything.
+//!
+//! Templates only loop, branch on what is there, and print; words and numbers arrive as text in the view.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+
+use crate::view::{Card, Index, LANGUAGES};
+
+/// Every built-in template by name; the style sheet is not one, but is printed with them.
+pub const TEMPLATES: [(&str, &str); 8] = [
+    ("card.html", include_str!("../../templates/card.html")),
+    ("cautions.html", include_str!("../../templates/cautions.html")),
+    ("foot.html", include_str!("../../templates/foot.html")),
+    ("formula.html", include_str!("../../templates/formula.html")),
+    ("index.html", include_str!("../../templates/index.html")),
+    ("steps.html", include_str!("../../templates/steps.html")),
+    ("timeline.svg.html", include_str!("../../templates/timeline.svg.html")),
+    ("variations.html", include_str!("../../templates/variations.html")),
+];
+
+/// The style sheet of cards and index.
+pub const STYLE: &str = include_str!("../../templates/card.css");
+
+/// What a template may spend: steps and bytes; a card needs a fiftieth of it.
+const FUEL: u64 = 1_000_000;
+
+/// How deep templates may include each other.
+const DEPTH: usize = 50;
+
+/// The longest page.
+const MOST_OUTPUT: usize = 4 * 1024 * 1024;
+
+/// Why a page could not be made.
+#[derive(Debug)]
+pub enum RenderError {
+    /// A template is wrong or asks for too much; the text names the place.
+    Template(String),
+    /// The page would be longer than any card is.
+    TooLong,
+}
+
+impl fmt::Display for RenderError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Template(text) => out.write_str(text),
+            Self::TooLong => out.write_str("the page would be longer than 4 MiB"),
+        }
+    }
+}
+
+impl std::error::Error for RenderError {}
+
+impl From<minijinja::Error> for RenderError {
+    fn from(error: minijinja::Error) -> Self {
+        Self::Template(format!("{error:#}"))
+    }
+}
+
+/// Makes pages of views; templates are compiled once, and one renderer serves all threads.
+#[derive(Debug)]
+pub struct Renderer {
+    engine: Environment<'static>,
+    words: BTreeMap<&'static str, Value>,
+    style: String,
+    style_hash: String,
+}
+
+/// What a page is besides its view.
+#[derive(Serialize)]
+struct Page<'a> {
+    /// The policy of the page: nothing is loaded, and only its own styles count.
+    policy: String,
+    /// The style sheet.
+    style: &'a str,
+    /// The paper and the title that every page repeats, as a style sheet.
+    paper_style: &'a str,
+}
+
+impl Renderer {
+    /// Compiles the built-in templates.
+    pub fn new() -> Result<Self, RenderError> {
+        let mut engine = Environment::new();
+        engine.set_undefined_behavior(UndefinedBehavior::Strict);
+        engine.set_auto_escape_callback(|_| AutoEscape::Html);
+        engine.set_fuel(Some(FUEL));
+        engine.set_recursion_limit(DEPTH);
+        engine.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?);
+        for (name, text) in TEMPLATES {
+            engine.add_template(name, text)?;
+        }
+        let words = LANGUAGES
+            .iter()
+            .map(|words| (words.language, Value::from(Serde(*words))))
+            .collect();
+        let style = without_remarks(STYLE);
+        Ok(Self {
+            engine,
+            words,
+            style_hash: hash(&style),
+            style,
+        })
+    }
+
+    /// Makes the page of a card.
+    pub fn card(&self, card: &Card) -> Result<String, RenderError> {
+        let paper_style = paper_style(card.paper, &card.head.title);
+        let policy = policy(&[&self.style_hash, &hash(&paper_style)]);
+        let page = Page {
+            policy,
+            style: &self.style,
+            paper_style: &paper_style,
+        };
+        let words = self.words(card.words_language);
+        self.render("card.html", context! { card => Serde(card), words, page => Serde(page) })
+    }
+
+    /// Makes the page of an index.
+    pub fn index(&self, index: &Index) -> Result<String, RenderError> {
+        let page = Page {
+            policy: policy(&[&self.style_hash]),
+            style: &self.style,
+            paper_style: "",
+        };
+        let words = self.words(&index.language);
+        self.render("index.html", context! { index => Serde(index), words, page => Serde(page) })
+    }
+
+    fn words(&self, language: &str) -> Value {
+        self.words.get(language).cloned().unwrap_or_default()
+    }
+
+    fn render(&self, name: &str, context: Value) -> Result<String, RenderError> {
+        let page = self.engine.get_template(name)?.render(context)?;
+        if page.len() > MOST_OUTPUT {
+            return Err(RenderError::TooLong);
+        }
+        Ok(page)
+    }
+}
+
+/// Writes the policy: no script, no load, and only the styles with these hashes.
+fn policy(hashes: &[&str]) -> String {
+    let styles: Vec<String> = hashes.iter().map(|hash| format!("'sha256-{hash}'")).collect();
+    format!(
+        "default-src 'none'; style-src {}; img-src data:; base-uri 'none'; form-action 'none'",
+        styles.join(" ")
+    )
+}
+
+fn hash(text: &str) -> String {
+    STANDARD.encode(Sha256::digest(text.as_bytes()))
+}
+
+/// Writes paper and running title as a style sheet. The title is the only text of a recipe that ever lands in
+/// one, so every letter of it is written as its number.
+fn paper_style(paper: &str, title: &str) -> String {
+    let mut style = String::with_capacity(title.len() * 4 + 160);
+    style.push_str("@page{");
+    if !paper.is_empty() {
+        style.push_str("size:");
+        style.push_str(paper);
+        style.push(';');
+    }
+    style.push_str("@top-left{content:\"");
+    for letter in title.chars() {
+        if letter.is_ascii_alphanumeric() || letter == ' ' {
+            style.push(letter);
+        } else {
+            style.push_str(&format!("\\{:06x}", u32::from(letter)));
+        }
+    }
+    style.push_str("\"}}@page:first{@top-left{content:none}}");
+    style
+}
+
+/// Takes remarks and indents off a style sheet.
+fn without_remarks(style: &str) -> String {
+    let mut bare = String::with_capacity(style.len());
+    let mut rest = style;
+    while let Some((before, after)) = rest.split_once("/*") {
+        bare.push_str(before);
+        rest = after.split_once("*/").map_or("", |(_, behind)| behind);
+    }
+    bare.push_str(rest);
+    let lines = bare.lines().map(str::trim).filter(|line| !line.is_empty());
+    lines.collect::<Vec<_>>().join("\n")
+}

@@ -1,0 +1,142 @@
+//! The view of a card: what stands at its head and foot, and the parts between. Owns the facts; each part
+//! has a file of its own.
+
+use serde::Serialize;
+
+use super::cautions::{Cautions, view_cautions};
+use super::facts::{Fact, Foot, Head, view_facts, view_foot, view_head};
+use super::formula::{Formula, view_formula};
+use super::markdown::{Headings, html};
+use super::paper::Paper;
+use super::setting::Setting;
+use super::steps::{Method, view_method};
+use super::timeline::{TimeLine, view_time_line};
+use super::variations::{Records, Variations, view_records, view_variations};
+use super::words::Words;
+use crate::model::recipe::{Recipe, Record, Variation};
+use crate::quantity::WeightUnit;
+use crate::sheet::Sheet;
+
+/// What is asked of a card besides what its recipe says.
+#[derive(Clone, Debug, Default)]
+pub struct CardOptions {
+    /// Weights to show, the first one largest; the recipe's own where none are given.
+    pub units: Vec<WeightUnit>,
+    /// The paper; the recipe's own where none is given, and else whatever the printer holds.
+    pub paper: Option<Paper>,
+    /// The language, a BCP 47 tag; the recipe's own where none is given.
+    pub language: Option<String>,
+}
+
+/// A card: everything that its templates print.
+#[derive(Debug, Serialize)]
+pub struct Card {
+    /// The language of the recipe, a BCP 47 tag.
+    pub language: String,
+    /// The language of the words that the program adds.
+    pub words_language: &'static str,
+    /// The direction of writing, `ltr` or `rtl`.
+    pub direction: &'static str,
+    /// Width and height of the paper as lengths of a style sheet; empty for whatever the printer holds.
+    pub paper: &'static str,
+    /// Title, what it makes, and the rest of the head.
+    pub head: Head,
+    /// What describes the bread, in the order of the card.
+    pub facts: Vec<Fact>,
+    /// Prose at the head, as HTML that is settled and harmless; often empty.
+    pub about: String,
+    /// What goes in.
+    pub formula: Formula,
+    /// What is done.
+    pub method: Method,
+    /// The steps in time; nothing where no step takes any.
+    pub time_line: Option<TimeLine>,
+    /// Allergens and cautions.
+    pub cautions: Cautions,
+    /// Variations; nothing where there are none.
+    pub variations: Option<Variations>,
+    /// Bench records; nothing where there are none.
+    pub records: Option<Records>,
+    /// Prose at the foot, as HTML that is settled and harmless; often empty.
+    pub notes: String,
+    /// The foot.
+    pub foot: Foot,
+}
+
+/// Makes the card of a recipe from its sheet, its variations with theirs, and its bench records.
+#[must_use]
+pub fn card(
+    recipe: &Recipe,
+    sheet: &Sheet,
+    variations: &[(Variation, Sheet)],
+    records: &[Record],
+    options: &CardOptions,
+) -> Card {
+    let language = language(recipe, options);
+    let words = Words::for_language(&language);
+    let paper = paper(recipe, options);
+    let setting = Setting::new(recipe, sheet, words, units(recipe, options));
+    let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
+    Card {
+        direction: direction(&language),
+        words_language: words.language,
+        paper: paper.map_or("", Paper::size),
+        head: view_head(&setting),
+        facts: view_facts(&setting),
+        about: prose(&recipe.about).unwrap_or_default(),
+        formula: view_formula(&setting),
+        method: view_method(&setting),
+        time_line: view_time_line(&setting, paper.unwrap_or(Paper::A4).text_width_mm()),
+        cautions: view_cautions(&setting),
+        variations: view_variations(&setting, variations),
+        records: view_records(&setting, records),
+        notes: prose(&recipe.notes).unwrap_or_default(),
+        foot: view_foot(&setting),
+        language,
+    }
+}
+
+/// Chooses the units: those asked for, the recipe's, the bakehouse's, else grams; each once.
+fn units(recipe: &Recipe, options: &CardOptions) -> Vec<WeightUnit> {
+    let wishes = [&options.units, &recipe.details.units, &recipe.place.units];
+    let wish = wishes.into_iter().find(|wish| !wish.is_empty());
+    let mut units: Vec<WeightUnit> = Vec::new();
+    for unit in wish.into_iter().flatten() {
+        if !units.contains(unit) {
+            units.push(*unit);
+        }
+    }
+    if units.is_empty() {
+        units.push(WeightUnit::Gram);
+    }
+    units
+}
+
+fn paper(recipe: &Recipe, options: &CardOptions) -> Option<Paper> {
+    let wishes = [&recipe.details.paper, &recipe.place.paper];
+    let wish = wishes.into_iter().find(|wish| !wish.is_empty());
+    let named = wish.and_then(|names| names.iter().find_map(|name| Paper::named(name)));
+    options.paper.or(named)
+}
+
+/// Chooses the language; a tag that is none is passed over, because it lands in an attribute.
+fn language(recipe: &Recipe, options: &CardOptions) -> String {
+    let wishes = [&options.language, &recipe.details.language, &recipe.place.language];
+    let wish = wishes.into_iter().flatten().find(|tag| is_language_tag(tag));
+    wish.map_or_else(|| "en".to_owned(), Clone::clone)
+}
+
+/// Says whether a text has the form of a BCP 47 tag: subtags of letters and digits, a language first.
+fn is_language_tag(tag: &str) -> bool {
+    let mut parts = tag.split('-');
+    let is_language = |part: &str| matches!(part.len(), 2..=8) && part.bytes().all(|byte| byte.is_ascii_alphabetic());
+    let is_subtag = |part: &str| matches!(part.len(), 1..=8) && part.bytes().all(|byte| byte.is_ascii_alphanumeric());
+    tag.len() <= 35 && parts.next().is_some_and(is_language) && parts.all(is_subtag)
+}
+
+/// Gives the direction in which a language is written.
+fn direction(tag: &str) -> &'static str {
+    const FROM_THE_RIGHT: [&str; 9] = ["ar", "ckb", "dv", "fa", "he", "ps", "sd", "ur", "yi"];
+    let language = tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
+    if FROM_THE_RIGHT.contains(&language.as_str()) { "rtl" } else { "ltr" }
+}

@@ -1,0 +1,196 @@
+//! Allergens and cautions in words. Owns which word says which caution, its short source, and how many stand
+//! in the flow of the card; what triggers one is decided in the sheet.
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+use super::setting::{Setting, capitalised};
+use super::word_list::Word;
+use crate::model::catalog::{Allergen, AllergenList, eu_list, us_list};
+use crate::sheet::Caution;
+
+/// More than this stands in a block of its own, so that a card is read and not passed over.
+const MOST_IN_FLOW: usize = 3;
+
+/// Cautions that come before all others, because they speak of people who were not there when it was baked.
+const FIRST: [&str; 4] = ["C02", "C10", "C09", "C07"];
+
+/// Cautions that stand elsewhere on the card: allergens have a block, figures a foot.
+const ELSEWHERE: [&str; 2] = ["C01", "C23"];
+
+/// The allergens and cautions of a card.
+#[derive(Debug, Serialize)]
+pub struct Cautions {
+    /// What is known of allergens.
+    pub allergens: AllergenNote,
+    /// At most three cautions for the flow of the card, the gravest first.
+    pub flow: Vec<CautionNote>,
+    /// The other cautions.
+    pub more: Vec<CautionNote>,
+}
+
+/// What is known of allergens.
+#[derive(Debug, Serialize)]
+pub struct AllergenNote {
+    /// The allergens of the ingredients that are recognised, joined; empty where there are none.
+    pub contains: String,
+    /// Whole sentences: what could not be checked, what else to read, and which law names what.
+    pub sentences: Vec<String>,
+}
+
+/// A caution.
+#[derive(Debug, Serialize)]
+pub struct CautionNote {
+    /// Its number, `C03`.
+    pub id: &'static str,
+    /// What it says.
+    pub text: String,
+    /// Whose advice it is, in short.
+    pub source: &'static str,
+}
+
+/// Puts allergens and cautions into words.
+pub(super) fn view_cautions(setting: &Setting<'_>) -> Cautions {
+    let rank = |caution: &Caution| FIRST.iter().position(|id| *id == caution.id).unwrap_or(FIRST.len());
+    let mut cautions: Vec<&Caution> = setting.sheet.cautions.iter().collect();
+    cautions.retain(|caution| !ELSEWHERE.contains(&caution.id));
+    cautions.sort_by_key(|caution| rank(caution));
+    let mut flow: Vec<CautionNote> = cautions.iter().filter_map(|caution| note(setting, caution)).collect();
+    let more = flow.split_off(flow.len().min(MOST_IN_FLOW));
+    Cautions {
+        allergens: view_allergens(setting),
+        flow,
+        more,
+    }
+}
+
+fn view_allergens(setting: &Setting<'_>) -> AllergenNote {
+    let words = setting.words;
+    let known = &setting.sheet.allergens;
+    let named: Vec<String> = known.contains.iter().map(|one| words.get(allergen_word(*one)).to_owned()).collect();
+    let mut sentences = Vec::new();
+    if named.is_empty() {
+        sentences.push(words.get(Word::ContainsNone).to_owned());
+    }
+    if !known.not_checked.is_empty() {
+        let list = words.list(&known.not_checked);
+        sentences.push(words.fill(Word::NotChecked, &[("list", &list)]));
+    }
+    sentences.push(words.get(Word::ReadPackets).to_owned());
+    let contained: BTreeSet<Allergen> = known.contains.iter().copied().collect();
+    for (law, some, none) in [
+        (us_list(), Word::UsList, Word::UsListNone),
+        (eu_list(), Word::EuList, Word::EuListNone),
+    ] {
+        sentences.extend(by_law(setting, law, &contained, some, none));
+    }
+    AllergenNote {
+        contains: words.list(&named),
+        sentences,
+    }
+}
+
+/// Says what a law names of it, where that is not all of it.
+fn by_law(
+    setting: &Setting<'_>,
+    law: &AllergenList,
+    contained: &BTreeSet<Allergen>,
+    some: Word,
+    none: Word,
+) -> Option<String> {
+    let listed: BTreeSet<Allergen> = law.entries().map(|(allergen, _)| allergen).collect();
+    let named: Vec<String> = contained
+        .iter()
+        .filter(|allergen| listed.contains(allergen))
+        .map(|allergen| setting.words.get(allergen_word(*allergen)).to_owned())
+        .collect();
+    if named.len() == contained.len() {
+        return None;
+    }
+    if named.is_empty() {
+        return Some(setting.words.get(none).to_owned());
+    }
+    Some(setting.words.fill(some, &[("list", &setting.words.list(&named))]))
+}
+
+fn note(setting: &Setting<'_>, caution: &Caution) -> Option<CautionNote> {
+    let (plain, graver, source) = caution_words(caution.id)?;
+    let words = setting.words;
+    let time = caution.time.map(|time| setting.numbers.length(time)).unwrap_or_default();
+    // A claim stands ahead of what speaks against it.
+    let (claim, about) = match (caution.id, caution.about.split_first()) {
+        ("C02", Some((claim, rest))) => (claim.as_str(), rest),
+        _ => ("", caution.about.as_slice()),
+    };
+    let word = if caution.graver { graver } else { plain };
+    let gaps = [("claim", claim), ("about", &words.list(about)), ("time", &time)];
+    Some(CautionNote {
+        id: caution.id,
+        text: capitalised(&words.fill(word, &gaps)),
+        source: words.get(source),
+    })
+}
+
+/// Gives the words of a caution, plain and graver, and its source.
+fn caution_words(id: &str) -> Option<(Word, Word, Word)> {
+    use Word as W;
+    let always = |word, source| Some((word, word, source));
+    match id {
+        "C02" => Some((W::C02, W::C02Graver, W::SourceFree)),
+        "C03" => Some((W::C03, W::C03Graver, W::SourceKeeping)),
+        "C04" => always(W::C04, W::SourceFoodCode),
+        "C05" => Some((W::C05, W::C05Graver, W::SourceRawFlour)),
+        "C06" => always(W::C06, W::SourceFoodCode),
+        "C07" => always(W::C07, W::SourceFilled),
+        "C08" => always(W::C08, W::SourceFoodCode),
+        "C09" => always(W::C09, W::SourceHoney),
+        "C10" => Some((W::C10, W::C10Graver, W::SourceLye)),
+        "C11" => always(W::C11, W::SourcePractice),
+        "C12" => always(W::C12, W::SourcePractice),
+        "C13" => always(W::C13, W::SourceHealth),
+        "C14" => always(W::C14, W::SourcePractice),
+        "C15" => always(W::C15, W::SourceSelling),
+        "C16" => always(W::C16, W::SourceBromate),
+        "C17" => always(W::C17, W::SourceHealth),
+        "C18" => always(W::C18, W::SourceExtension),
+        "C19" => always(W::C19, W::SourceWorkplace),
+        "C20" => always(W::C20, W::SourceKeeping),
+        "C21" => always(W::C21, W::SourceExtension),
+        "C22" => always(W::C22, W::SourcePractice),
+        _ => None,
+    }
+}
+
+const fn allergen_word(allergen: Allergen) -> Word {
+    match allergen {
+        Allergen::Wheat => Word::AllergenWheat,
+        Allergen::Spelt => Word::AllergenSpelt,
+        Allergen::Khorasan => Word::AllergenKhorasan,
+        Allergen::Rye => Word::AllergenRye,
+        Allergen::Barley => Word::AllergenBarley,
+        Allergen::Oats => Word::AllergenOats,
+        Allergen::Milk => Word::AllergenMilk,
+        Allergen::Egg => Word::AllergenEgg,
+        Allergen::Soy => Word::AllergenSoy,
+        Allergen::Sesame => Word::AllergenSesame,
+        Allergen::Peanut => Word::AllergenPeanut,
+        Allergen::Almond => Word::AllergenAlmond,
+        Allergen::Hazelnut => Word::AllergenHazelnut,
+        Allergen::Walnut => Word::AllergenWalnut,
+        Allergen::Cashew => Word::AllergenCashew,
+        Allergen::Pecan => Word::AllergenPecan,
+        Allergen::BrazilNut => Word::AllergenBrazilNut,
+        Allergen::Pistachio => Word::AllergenPistachio,
+        Allergen::Macadamia => Word::AllergenMacadamia,
+        Allergen::PineNut => Word::AllergenPineNut,
+        Allergen::Coconut => Word::AllergenCoconut,
+        Allergen::Fish => Word::AllergenFish,
+        Allergen::Crustacean => Word::AllergenCrustacean,
+        Allergen::Mollusc => Word::AllergenMollusc,
+        Allergen::Celery => Word::AllergenCelery,
+        Allergen::Mustard => Word::AllergenMustard,
+        Allergen::Lupin => Word::AllergenLupin,
+        Allergen::Sulphites => Word::AllergenSulphites,
+    }
+}

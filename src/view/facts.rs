@@ -1,0 +1,204 @@
+//! Head and foot of a card: what it makes, what describes the bread, what the figures rest on. Owns which
+//! facts are told and in which order.
+
+use serde::Serialize;
+
+use super::setting::Setting;
+use super::word_list::Word;
+use crate::model::place::Place;
+use crate::quantity::{CelsiusRange, Grams, Ratio, WeightUnit};
+
+/// The head of a card.
+#[derive(Debug, Serialize)]
+pub struct Head {
+    /// The title.
+    pub title: String,
+    /// What it makes, a sentence without its stop.
+    pub makes: String,
+    /// Time from start to finish; empty where no step takes any.
+    pub whole_time: String,
+    /// Time that needs somebody; empty where no step takes any.
+    pub hands_on_time: String,
+    /// Tags as written.
+    pub tags: Vec<String>,
+}
+
+/// Something that describes the bread.
+#[derive(Debug, Serialize)]
+pub struct Fact {
+    /// What it is.
+    pub name: &'static str,
+    /// Its value.
+    pub value: String,
+    /// What else there is to say; often empty.
+    pub note: String,
+}
+
+/// The foot of a card.
+#[derive(Debug, Serialize)]
+pub struct Foot {
+    /// Defaults that the figures rest on, each with its value.
+    pub assumed: Vec<String>,
+    /// Who developed it; often empty.
+    pub author: String,
+    /// Where it comes from; often empty.
+    pub source: String,
+    /// Which version it is; often empty.
+    pub revision: String,
+    /// The bakehouse by name; often empty.
+    pub bakehouse: String,
+    /// The bakehouse files that were used.
+    pub files: Vec<String>,
+}
+
+/// Makes the head.
+pub(super) fn view_head(setting: &Setting<'_>) -> Head {
+    let schedule = &setting.sheet.schedule;
+    let is_timed = !schedule.lanes.is_empty();
+    let lengths = |range| if is_timed { setting.numbers.lengths(range) } else { String::new() };
+    Head {
+        title: setting.recipe.title.value.clone(),
+        makes: makes(setting),
+        whole_time: lengths(schedule.whole),
+        hands_on_time: lengths(schedule.hands_on),
+        tags: setting.recipe.details.tags.clone(),
+    }
+}
+
+/// Says what the recipe makes: pieces, the dough for each, and what a piece weighs baked.
+fn makes(setting: &Setting<'_>) -> String {
+    let (words, pieces) = (setting.words, &setting.sheet.pieces);
+    let dough = setting.weigh_about(&pieces.dough);
+    if !pieces.said {
+        return words.fill(Word::MakesWhole, &[("weight", &dough)]);
+    }
+    let count = format!("{} {}", setting.numbers.decimal(&pieces.count, 2), pieces.piece);
+    let word = if pieces.count == Ratio::ONE { Word::MakesOne } else { Word::MakesEach };
+    let mut text = words.fill(word, &[("pieces", &count), ("dough", &dough)]);
+    if !pieces.extras.is_zero() {
+        text += " ";
+        text += &words.fill(Word::WithExtras, &[("weight", &setting.weigh_about(&pieces.extras))]);
+    }
+    if !pieces.baked.is_zero() {
+        text += ", ";
+        text += &words.fill(Word::MakesBaked, &[("weight", &setting.weigh_about(&pieces.baked))]);
+    }
+    text
+}
+
+/// Lists what describes the bread.
+pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
+    let figures = &setting.sheet.figures;
+    let head = view_head(setting);
+    let weight = |weight: &Grams| setting.weigh_about(weight);
+    let share = |share: &Option<Ratio>| share.as_ref().filter(|share| !share.is_zero()).map(|share| setting.numbers.share(share));
+    let mut facts = vec![
+        fact(setting, Word::DoughWeight, Some(weight(&figures.dough))),
+        fact(setting, Word::FlourWeight, Some(weight(&figures.flour))),
+        hydration(setting),
+        fact(setting, Word::Salt, share(&figures.salt)),
+        fact(setting, Word::Prefermented, share(&figures.prefermented)),
+        fact(setting, Word::Scalded, share(&figures.scalded)),
+        fact(setting, Word::WholeTime, Some(head.whole_time)),
+        fact(setting, Word::HandsOnTime, Some(head.hands_on_time)),
+    ];
+    facts.extend([tin(setting), dough_temperature(setting), bake_loss(setting)]);
+    let details = &setting.recipe.details;
+    let slices = setting.sheet.pieces.slices.map(|count| count.to_string());
+    let each = |count: String| setting.words.fill(Word::SlicesEach, &[("count", &count)]);
+    facts.push(fact(setting, Word::Slices, slices.map(each)));
+    facts.push(fact(setting, Word::Keeps, details.keeps.map(|range| setting.numbers.lengths(range))));
+    facts.into_iter().flatten().collect()
+}
+
+fn fact(setting: &Setting<'_>, name: Word, value: Option<String>) -> Option<Fact> {
+    let value = value.filter(|value| !value.is_empty())?;
+    Some(Fact {
+        name: setting.words.get(name),
+        value,
+        note: String::new(),
+    })
+}
+
+/// Tells the two meanings of hydration apart: the water of all that is wet, and the water poured alone.
+fn hydration(setting: &Setting<'_>) -> Option<Fact> {
+    let figures = &setting.sheet.figures;
+    let mut fact = fact(setting, Word::Hydration, figures.hydration.as_ref().map(|share| setting.numbers.share(share)))?;
+    if let Some(poured) = figures.poured_water.as_ref().filter(|poured| figures.hydration.as_ref() != Some(*poured)) {
+        fact.note = setting.words.fill(Word::PouredWater, &[("share", &setting.numbers.share(poured))]);
+    }
+    Some(fact)
+}
+
+fn tin(setting: &Setting<'_>) -> Option<Fact> {
+    let fit = setting.sheet.tin.as_ref()?;
+    let mut fact = fact(setting, Word::Tin, Some(fit.tin.written.clone()))?;
+    let ml = setting.numbers.decimal(&fit.ml_per_g, 2);
+    fact.note = setting.words.fill(Word::TinFit, &[("ml", &ml)]);
+    Some(fact)
+}
+
+fn dough_temperature(setting: &Setting<'_>) -> Option<Fact> {
+    let wanted = setting.recipe.details.dough_temperature.as_ref()?;
+    fact(setting, Word::DoughTemperature, Some(setting.numbers.temperature(&wanted.value)))
+}
+
+fn bake_loss(setting: &Setting<'_>) -> Option<Fact> {
+    let pieces = &setting.sheet.pieces;
+    let mut fact = fact(setting, Word::BakeLoss, Some(setting.numbers.share(&pieces.bake_loss)))?;
+    if pieces.bake_loss_assumed {
+        setting.words.get(Word::Assumption).clone_into(&mut fact.note);
+    }
+    Some(fact)
+}
+
+/// Makes the foot.
+pub(super) fn view_foot(setting: &Setting<'_>) -> Foot {
+    let (details, place) = (&setting.recipe.details, &setting.recipe.place);
+    let assumed = &setting.sheet.assumed;
+    Foot {
+        assumed: assumed.iter().filter_map(|key| assumption(setting, place, key)).collect(),
+        author: details.author.clone().or_else(|| place.author.clone()).unwrap_or_default(),
+        source: details.source.clone().unwrap_or_default(),
+        revision: details.revision.clone().unwrap_or_default(),
+        bakehouse: place.name.clone().unwrap_or_default(),
+        files: place.files.clone(),
+    }
+}
+
+/// Says what a default is taken as, `room 21 °C · 70 °F`; nothing for a key that a card does not rest on.
+fn assumption(setting: &Setting<'_>, place: &Place, key: &str) -> Option<String> {
+    let numbers = &setting.numbers;
+    let degrees = || {
+        let degrees = place.temperatures.get(key)?;
+        Some(numbers.temperature(&CelsiusRange::single(degrees.clone())))
+    };
+    let (word, value) = match key {
+        "bake loss" => (Word::BakeLoss, numbers.share(&setting.sheet.pieces.bake_loss)),
+        "room" => (Word::Room, degrees()?),
+        "fridge" => (Word::Fridge, degrees()?),
+        "proofer" => (Word::Proofer, degrees()?),
+        "tap" => (Word::Tap, degrees()?),
+        "preheat" => (Word::Preheat, numbers.length(place.preheat)),
+        "altitude" => {
+            let metres = numbers.decimal(&place.altitude_m, 0);
+            (Word::Altitude, format!("{metres}\u{a0}m"))
+        }
+        "scales" => (Word::Scales, scale_steps(setting, place)),
+        "starter" => (Word::Starter, mixture(setting, &place.starter.hydration, &place.starter.flour.name)),
+        "old dough" => (Word::OldDough, mixture(setting, &place.old_dough.hydration, &place.old_dough.flour.name)),
+        _ => return None,
+    };
+    let word = setting.words.get(word);
+    Some(format!("{} {value}", word.to_lowercase()))
+}
+
+fn mixture(setting: &Setting<'_>, hydration: &Ratio, flour: &str) -> String {
+    let share = setting.numbers.share(hydration);
+    let hydration = setting.words.get(Word::Hydration).to_lowercase();
+    format!("{share} {hydration}, {flour}")
+}
+
+fn scale_steps(setting: &Setting<'_>, place: &Place) -> String {
+    setting.numbers.weight(WeightUnit::Gram, &place.scales.step)
+}

@@ -1,0 +1,66 @@
+//! The papers that a card is laid out for: a closed list with what each one is called and has room for. Owns
+//! names and sizes; how a size looks in a style sheet is the renderer's.
+
+/// A paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Paper {
+    /// 210 × 297 mm.
+    A4,
+    /// 8.5 × 11 in.
+    Letter,
+    /// 148 × 210 mm.
+    A5,
+    /// 5.5 × 8.5 in.
+    HalfLetter,
+    /// 105 × 148 mm.
+    A6,
+    /// 4 × 6 in.
+    FourBySix,
+    /// 5 × 8 in.
+    FiveByEight,
+}
+
+impl Paper {
+    /// Every paper with its name, as the language spells it.
+    pub const NAMED: [(&'static str, Self); 7] = [
+        ("A4", Self::A4),
+        ("Letter", Self::Letter),
+        ("A5", Self::A5),
+        ("half letter", Self::HalfLetter),
+        ("A6", Self::A6),
+        ("4 x 6 in", Self::FourBySix),
+        ("5 x 8 in", Self::FiveByEight),
+    ];
+
+    /// Finds a paper by its name, whatever the case.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        let found = Self::NAMED.iter().find(|(known, _)| known.eq_ignore_ascii_case(name));
+        found.map(|(_, paper)| *paper)
+    }
+
+    /// Gives width and height as lengths of a style sheet; names such as `A6` are not known to all of them.
+    #[must_use]
+    pub const fn size(self) -> &'static str {
+        match self {
+            Self::A4 => "210mm 297mm",
+            Self::Letter => "8.5in 11in",
+            Self::A5 => "148mm 210mm",
+            Self::HalfLetter => "5.5in 8.5in",
+            Self::A6 => "105mm 148mm",
+            Self::FourBySix => "4in 6in",
+            Self::FiveByEight => "5in 8in",
+        }
+    }
+
+    /// Gives the millimetres between the margins.
+    #[must_use]
+    pub const fn text_width_mm(self) -> u32 {
+        match self {
+            Self::A4 | Self::Letter => 182,
+            Self::A5 | Self::HalfLetter => 122,
+            Self::FiveByEight => 111,
+            Self::A6 | Self::FourBySix => 89,
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! What every part of a card's view looks at: the recipe, its sheet, the words, and what each line weighs in
+//! the units of the card. Owns the weights as they are shown; the sheet owns them as they are.
+
+use super::numbers::{Numbers, is_lost, two_digits};
+use super::word_list::Word;
+use super::words::Words;
+use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
+use crate::quantity::{Ratio, WeightUnit};
+use crate::sheet::{Role, Sheet, SheetBlock, SheetLine};
+
+/// What every part of a card's view looks at.
+pub(super) struct Setting<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) sheet: &'a Sheet,
+    pub(super) words: &'static Words,
+    pub(super) numbers: Numbers,
+    /// The units of the card, the first one largest; never empty.
+    pub(super) units: Vec<WeightUnit>,
+    /// What the lines of each block weigh, beside the sheet's blocks.
+    weights: Vec<BlockWeights>,
+}
+
+/// A weight in the words of a card.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Weighed {
+    /// In the first unit.
+    pub(super) main: String,
+    /// In the others, joined; empty where the card has one unit.
+    pub(super) other: String,
+}
+
+/// What the lines of a block weigh: a weight in grams a line and unit, rounded to what the scales show;
+/// nothing for a line that is not weighed.
+struct BlockWeights(Vec<Option<Vec<Ratio>>>);
+
+impl<'a> Setting<'a> {
+    /// Settles what every line weighs in every unit.
+    pub(super) fn new(
+        recipe: &'a Recipe,
+        sheet: &'a Sheet,
+        words: &'static Words,
+        units: Vec<WeightUnit>,
+    ) -> Self {
+        let weights = sheet
+            .blocks
+            .iter()
+            .map(|block| BlockWeights::of(block, &units))
+            .collect();
+        let numbers = Numbers::new(words);
+        Self {
+            recipe,
+            sheet,
+            words,
+            numbers,
+            units,
+            weights,
+        }
+    }
+
+    /// Gives the unit that stands first.
+    pub(super) fn first_unit(&self) -> WeightUnit {
+        self.units.first().copied().unwrap_or(WeightUnit::Gram)
+    }
+
+    /// Finds a block of the sheet.
+    pub(super) fn block(&self, id: BlockId) -> Option<&'a SheetBlock> {
+        self.sheet.blocks.iter().find(|block| block.id == id)
+    }
+
+    /// Finds a block of the recipe.
+    pub(super) fn written(&self, id: BlockId) -> Option<&'a Block> {
+        self.recipe.blocks.get(id.0)
+    }
+
+    /// Gives what a line weighs, in grams a unit; nothing for a line that is not weighed.
+    pub(super) fn grams(&self, id: BlockId, line: usize) -> Option<&[Ratio]> {
+        let place = self.sheet.blocks.iter().position(|block| block.id == id)?;
+        self.weights.get(place)?.0.get(line)?.as_deref()
+    }
+
+    /// Gives what all lines of a block weigh together, in grams a unit, as the sum of what is shown.
+    pub(super) fn total_grams(&self, id: BlockId) -> Vec<Ratio> {
+        let place = self.sheet.blocks.iter().position(|block| block.id == id);
+        let weights = place.and_then(|place| self.weights.get(place));
+        let mut total = vec![Ratio::ZERO; self.units.len()];
+        for line in weights.iter().flat_map(|weights| weights.0.iter().flatten()) {
+            add_to(&mut total, line);
+        }
+        total
+    }
+
+    /// Writes a weight in every unit of the card.
+    pub(super) fn weigh(&self, grams: &[Ratio]) -> Weighed {
+        let mut each = self
+            .units
+            .iter()
+            .zip(grams)
+            .map(|(unit, grams)| self.numbers.weight(*unit, grams));
+        let main = each.next().unwrap_or_default();
+        Weighed {
+            main,
+            other: each.collect::<Vec<_>>().join(" · "),
+        }
+    }
+
+    /// Writes a weight that no scale has to show in every unit of the card, joined: `340 g · 12 oz`.
+    pub(super) fn weigh_about(&self, weight: &crate::quantity::Grams) -> String {
+        let each = self.units.iter();
+        each.map(|unit| self.numbers.weight_about(*unit, weight))
+            .collect::<Vec<_>>()
+            .join(" · ")
+    }
+
+    /// Gives what a block is called on the card: the catalogue's word for its kind, and its own name.
+    pub(super) fn title(&self, block: &SheetBlock) -> String {
+        if block.role == Role::Dough {
+            let has_stages = self.sheet.blocks.iter().any(|other| other.role == Role::Stage);
+            let word = if has_stages { Word::FinalDough } else { Word::Dough };
+            return self.words.get(word).to_owned();
+        }
+        let name = block.title.strip_prefix(block.kind.word()).unwrap_or_default();
+        match kind_word(block.kind) {
+            Some(word) => format!("{}{name}", self.words.get(word)),
+            None => capitalised(&block.title),
+        }
+    }
+
+    /// Writes where a temperature stands: `24 °C · 75 °F`, with the place that it is the temperature of.
+    pub(super) fn temperature(&self, at: &TemperatureSpec) -> String {
+        let degrees = self.numbers.temperature(&at.range);
+        match &at.place {
+            Some(place) => format!("{}, {degrees}", place_word(self.words, place)),
+            None => degrees,
+        }
+    }
+}
+
+impl BlockWeights {
+    fn of(block: &SheetBlock, units: &[WeightUnit]) -> Self {
+        let exact: Vec<Ratio> = block
+            .lines
+            .iter()
+            .filter_map(|line| line.weight.as_ref())
+            .map(|weight| weight.0.clone())
+            .collect();
+        let mut lines: Vec<Option<Vec<Ratio>>> = block
+            .lines
+            .iter()
+            .map(|line| line.weight.as_ref().map(|_| Vec::with_capacity(units.len())))
+            .collect();
+        for unit in units {
+            let mut settled = Numbers::settle_all(*unit, &exact).into_iter();
+            for (line, grams) in block.lines.iter().zip(&mut lines) {
+                if let (Some(grams), Some(settled)) = (grams, line.weight.as_ref().and(settled.next())) {
+                    grams.push(shown(*unit, line, settled));
+                }
+            }
+        }
+        Self(lines)
+    }
+}
+
+/// Gives what a card shows of a line: what the scales show, unless nothing is left of it.
+fn shown(unit: WeightUnit, line: &SheetLine, settled: Ratio) -> Ratio {
+    let is_metric = !matches!(unit, WeightUnit::Ounce | WeightUnit::Pound);
+    let shown = match &line.shown {
+        Some(shown) if is_metric => shown.clone(),
+        _ => settled,
+    };
+    match &line.weight {
+        Some(exact) if is_lost(&exact.0, &shown) => two_digits(unit, &exact.0),
+        _ => shown,
+    }
+}
+
+/// Adds a weight to another, unit by unit.
+pub(super) fn add_to(total: &mut [Ratio], grams: &[Ratio]) {
+    for (total, grams) in total.iter_mut().zip(grams) {
+        *total = &*total + grams;
+    }
+}
+
+/// Writes the first letter large.
+pub(super) fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// Gives the catalogue's word for a named place of the bakehouse, or the name as written.
+fn place_word<'p>(words: &Words, place: &'p str) -> &'p str
+where
+    'static: 'p,
+{
+    match place {
+        "room" => words.get(Word::Room),
+        "fridge" => words.get(Word::Fridge),
+        "proofer" => words.get(Word::Proofer),
+        "tap" => words.get(Word::Tap),
+        other => other,
+    }
+}
+
+const fn kind_word(kind: BlockKind) -> Option<Word> {
+    Some(match kind {
+        BlockKind::Levain => Word::Levain,
+        BlockKind::Poolish => Word::Poolish,
+        BlockKind::Biga => Word::Biga,
+        BlockKind::Sponge => Word::Sponge,
+        BlockKind::OldDough => Word::OldDough,
+        BlockKind::Soaker => Word::Soaker,
+        BlockKind::Scald => Word::Scald,
+        BlockKind::Dough | BlockKind::Formula => Word::Dough,
+        BlockKind::Filling => Word::Filling,
+        BlockKind::Topping => Word::Topping,
+        BlockKind::Variation
+        | BlockKind::Bake
+        | BlockKind::About
+        | BlockKind::Notes
+        | BlockKind::Ingredient
+        | BlockKind::Unknown => return None,
+    })
+}

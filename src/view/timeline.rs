@@ -1,0 +1,468 @@
+//! The time line of a card: every step as a bar on its lane, to scale. Owns the geometry, in hundredths of a
+//! millimetre until it is written with two decimals; the template only prints it.
+//!
+//! Hands-on work is a tall solid bar, waiting a lower patterned one, so that neither colour nor a printed
+//! background is needed to tell them apart.
+
+use serde::Serialize;
+
+use super::setting::{Setting, capitalised};
+use super::steps::takes;
+use super::word_list::Word;
+use crate::model::verbs::Purpose;
+use crate::quantity::{Celsius, Elapsed};
+use crate::sheet::{Lane as SheetLane, PlacedStep};
+
+/// Geometry in hundredths of a millimetre.
+mod size {
+    pub(super) const LABELS: u64 = 2600;
+    pub(super) const NARROW: u64 = 12_000;
+    pub(super) const LANE: u64 = 980;
+    pub(super) const LABEL_ABOVE: u64 = 360;
+    pub(super) const BAR_FOOT: u64 = 600;
+    pub(super) const TALL: u64 = 460;
+    pub(super) const LOW: u64 = 370;
+    pub(super) const LEAST: u64 = 70;
+    pub(super) const LETTER: u64 = 150;
+    pub(super) const DIGIT: u64 = 165;
+    pub(super) const TICK: u64 = 1050;
+    pub(super) const AXIS: u64 = 420;
+    pub(super) const LEGEND: u64 = 480;
+}
+
+/// A drawing of the steps in time; lengths are millimetres with two decimals.
+#[derive(Debug, Serialize)]
+pub struct TimeLine {
+    /// Width of the drawing.
+    pub width: String,
+    /// Height of the drawing.
+    pub height: String,
+    /// What it is called, for those who hear it.
+    pub title: String,
+    /// What it shows, for those who hear it.
+    pub text: String,
+    /// The lanes, each with its name and where that stands.
+    pub lanes: Vec<Lane>,
+    /// Lines at the hours.
+    pub hours: String,
+    /// Bars of steps that need hands.
+    pub hands: String,
+    /// Bars of waiting.
+    pub waiting: String,
+    /// Bars of waiting in the cold.
+    pub cold: String,
+    /// Bars in the oven.
+    pub oven: String,
+    /// Lines while the oven heats.
+    pub heating: String,
+    /// Marks of folds.
+    pub folds: String,
+    /// Brackets from the earliest to the latest end of a step.
+    pub ends: String,
+    /// Numbers of steps, words inside bars, hours.
+    pub labels: Vec<Label>,
+    /// What each pattern that is used means.
+    pub legend: Vec<Legend>,
+    /// Where the legend stands.
+    pub legend_y: String,
+}
+
+/// A lane of the drawing.
+#[derive(Debug, Serialize)]
+pub struct Lane {
+    /// The block's name, cut where the lane has no room.
+    pub name: String,
+    /// The base line of the name.
+    pub y: String,
+}
+
+/// A text in the drawing.
+#[derive(Debug, Serialize)]
+pub struct Label {
+    /// A class: `n` the number of a step, `w` words in a bar, `h` an hour.
+    pub class: &'static str,
+    /// Its place; numbers and hours stand around it, words begin there.
+    pub x: String,
+    /// Its base line.
+    pub y: String,
+    /// The text.
+    pub text: String,
+}
+
+/// An entry of the legend.
+#[derive(Debug, Serialize)]
+pub struct Legend {
+    /// The class of its sample: `hands`, `waiting`, `cold`, `oven`, `heating`, `folds`, `ends`.
+    pub class: &'static str,
+    /// A sample of the pattern.
+    pub path: String,
+    /// Where its words begin.
+    pub x: String,
+    /// What it means.
+    pub text: &'static str,
+}
+
+/// Draws the time line; nothing where no step takes any time.
+pub(super) fn view_time_line(setting: &Setting<'_>, width_mm: u32) -> Option<TimeLine> {
+    let schedule = &setting.sheet.schedule;
+    let steps = schedule.lanes.iter().flat_map(|lane| &lane.steps);
+    let span = steps.map(|step| latest_end(step).seconds).max().filter(|span| *span > 0)?;
+    let mut drawing = Drawing::new(setting, u64::from(width_mm) * 100, u64::from(span));
+    drawing.hours();
+    let mut number = 0;
+    for lane in &schedule.lanes {
+        drawing.lane(lane, &mut number);
+    }
+    for (from, length) in &schedule.preheats {
+        drawing.heating(*from, *length);
+    }
+    let height = drawing.y + size::AXIS;
+    drawing.legend(height + 320);
+    let words = setting.words;
+    let mut line = drawing.line;
+    line.width = hundredths(drawing.width);
+    line.height = hundredths(height + size::LEGEND);
+    line.title = words.fill(Word::TimeLineTitle, &[("title", &setting.recipe.title.value)]);
+    let lengths = (setting.numbers.lengths(schedule.whole), setting.numbers.lengths(schedule.hands_on));
+    line.text = words.fill(Word::TimeLineText, &[("length", &lengths.0), ("hands", &lengths.1)]);
+    Some(line)
+}
+
+/// The latest end of a step, where its length is a range whose middle it is placed by.
+fn latest_end(placed: &PlacedStep) -> Elapsed {
+    placed.end.plus(placed.step.takes.most.less(placed.step.takes.middle()))
+}
+
+/// Which pattern a step has.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pattern {
+    Hands,
+    Waiting,
+    Cold,
+    Oven,
+}
+
+impl Pattern {
+    fn of(placed: &PlacedStep) -> Self {
+        let is_cold = placed.step.at.as_ref().is_some_and(|at| at.middle() <= Celsius::whole(8));
+        match placed.purpose {
+            _ if placed.step.hands_on => Self::Hands,
+            Some(Purpose::Bake | Purpose::Steam) => Self::Oven,
+            Some(Purpose::Chill) => Self::Cold,
+            _ if is_cold => Self::Cold,
+            _ => Self::Waiting,
+        }
+    }
+}
+
+struct Drawing<'s, 'a> {
+    setting: &'s Setting<'a>,
+    line: TimeLine,
+    width: u64,
+    /// Where the hours begin.
+    left: u64,
+    /// Seconds across the drawing.
+    span: u64,
+    is_narrow: bool,
+    /// The top of the next lane.
+    y: u64,
+    /// Where each bake begins, with the foot of its lane's bars.
+    bakes: Vec<(Elapsed, u64)>,
+}
+
+impl<'s, 'a> Drawing<'s, 'a> {
+    fn new(setting: &'s Setting<'a>, width: u64, span: u64) -> Self {
+        let is_narrow = width < size::NARROW;
+        let line = TimeLine {
+            width: String::new(),
+            height: String::new(),
+            title: String::new(),
+            text: String::new(),
+            lanes: Vec::new(),
+            hours: String::new(),
+            hands: String::new(),
+            waiting: String::new(),
+            cold: String::new(),
+            oven: String::new(),
+            heating: String::new(),
+            folds: String::new(),
+            ends: String::new(),
+            labels: Vec::new(),
+            legend: Vec::new(),
+            legend_y: String::new(),
+        };
+        Self {
+            setting,
+            line,
+            width,
+            left: if is_narrow { 0 } else { size::LABELS },
+            span,
+            is_narrow,
+            y: 0,
+            bakes: Vec::new(),
+        }
+    }
+
+    fn x(&self, moment: Elapsed) -> u64 {
+        // The last label needs room to stand around its line.
+        self.left + u64::from(moment.seconds) * (self.width - self.left - 400) / self.span
+    }
+
+    /// Marks the hours, as close as their words leave room.
+    fn hours(&mut self) {
+        const STEPS: [u32; 12] = [15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 5760, 11_520];
+        let room = ((self.width - self.left) / size::TICK).max(1);
+        let minutes = self.span.div_ceil(60);
+        let fits = |step: &u32| minutes / u64::from(*step) < room;
+        let step = STEPS.into_iter().find(fits).unwrap_or(43_200);
+        let lanes = self.setting.sheet.schedule.lanes.len() as u64;
+        let foot = lanes * self.pitch();
+        for moment in (0..=minutes).step_by(step as usize) {
+            let at = Elapsed::minutes(u32::try_from(moment).unwrap_or(u32::MAX));
+            let x = self.x(at);
+            let text = self.setting.numbers.length(at);
+            self.line.hours += &format!("M{} 0V{}", hundredths(x), hundredths(foot + 60));
+            self.label("h", x, foot + 340, text);
+        }
+    }
+
+    fn pitch(&self) -> u64 {
+        size::LANE + if self.is_narrow { size::LABEL_ABOVE } else { 0 }
+    }
+
+    fn label(&mut self, class: &'static str, x: u64, y: u64, text: String) {
+        self.line.labels.push(Label {
+            class,
+            x: hundredths(x),
+            y: hundredths(y),
+            text,
+        });
+    }
+
+    /// Draws the steps of a block and goes on to the next lane.
+    fn lane(&mut self, lane: &SheetLane, number: &mut usize) {
+        let top = self.y + if self.is_narrow { size::LABEL_ABOVE } else { 0 };
+        let title = self.setting.block(lane.block).map(|block| self.setting.title(block));
+        let title = title.unwrap_or_else(|| capitalised(&lane.title));
+        let room = if self.is_narrow { 40 } else { 15 };
+        let base = if self.is_narrow { top - 60 } else { top + 500 };
+        self.line.lanes.push(Lane {
+            name: cut(&title, room),
+            y: hundredths(base),
+        });
+        let first = *number + 1;
+        for placed in &lane.steps {
+            *number += 1;
+            self.step(placed, top);
+        }
+        self.step_numbers(lane, first, top);
+        self.y += self.pitch();
+    }
+
+    fn step(&mut self, placed: &PlacedStep, top: u64) {
+        let pattern = Pattern::of(placed);
+        let foot = top + size::BAR_FOOT;
+        let (from, to) = (self.x(placed.start), self.x(placed.end));
+        let tall = if pattern == Pattern::Hands { size::TALL } else { size::LOW };
+        let least = if pattern == Pattern::Hands { size::LEAST } else { 0 };
+        let wide = (to - from).max(least);
+        if wide > 0 {
+            let bar = bar(from, foot - tall, wide, tall);
+            self.path(pattern).push_str(&bar);
+        }
+        if placed.purpose == Some(Purpose::Bake) {
+            self.bakes.push((placed.start, foot));
+        }
+        for fold in &placed.folds {
+            let x = self.x(*fold);
+            self.line.folds += &format!("M{} {}h2l-1 2z", hundredths(x - 100), hundredths(top + 60));
+        }
+        self.flexible_end(placed, top);
+        if pattern != Pattern::Hands {
+            self.words_inside(placed, from, wide, foot - 100);
+        }
+    }
+
+    fn path(&mut self, pattern: Pattern) -> &mut String {
+        match pattern {
+            Pattern::Hands => &mut self.line.hands,
+            Pattern::Waiting => &mut self.line.waiting,
+            Pattern::Cold => &mut self.line.cold,
+            Pattern::Oven => &mut self.line.oven,
+        }
+    }
+
+    /// Draws a bracket from the earliest to the latest end.
+    fn flexible_end(&mut self, placed: &PlacedStep, top: u64) {
+        let range = placed.step.takes;
+        if !range.is_range() {
+            return;
+        }
+        let early = placed.end.less(range.middle().less(range.least));
+        let (from, to) = (self.x(early), self.x(latest_end(placed)));
+        self.line.ends += &format!(
+            "M{} {}v1m0-.5H{}m0-.5v1",
+            hundredths(from),
+            hundredths(top + 80),
+            hundredths(to)
+        );
+    }
+
+    /// Writes into a bar what it is, and how long where there is room for that too.
+    fn words_inside(&mut self, placed: &PlacedStep, from: u64, wide: u64, y: u64) {
+        let words = &placed.step.words;
+        let long = format!("{words} {}", takes(self.setting, &placed.step));
+        let fits = |text: &str| (text.chars().count() as u64 + 1) * size::LETTER < wide;
+        let text = [long.as_str(), words.as_str()].into_iter().find(|text| fits(text));
+        if let Some(text) = text {
+            self.label("w", from + 90, y, text.trim_end().to_owned());
+        }
+    }
+
+    /// Numbers the steps below their bars; neighbours without room share a label, `4–7`.
+    fn step_numbers(&mut self, lane: &SheetLane, first: usize, top: u64) {
+        let mut groups: Vec<Numbered> = Vec::new();
+        for (place, placed) in lane.steps.iter().enumerate() {
+            let (from, to) = (self.x(placed.start), self.x(placed.end));
+            let mut next = Numbered::new(first + place, from, to);
+            while let Some(before) = groups.pop_if(|before| before.right() + 60 > next.left()) {
+                next = before.joined(&next);
+            }
+            groups.push(next);
+        }
+        for group in groups {
+            self.label("n", group.middle(), top + 890, group.text());
+        }
+    }
+
+    /// Draws the time while the oven heats below the lane of its bake.
+    fn heating(&mut self, from: Elapsed, length: Elapsed) {
+        let end = from.plus(length);
+        let bake = self.bakes.iter().find(|(start, _)| *start == end).or(self.bakes.last());
+        let Some((_, foot)) = bake.copied() else {
+            return;
+        };
+        let (from, to) = (self.x(from), self.x(end));
+        self.line.heating += &format!("M{} {}H{}", hundredths(from), hundredths(foot + 55), hundredths(to));
+    }
+
+    /// Explains the patterns that are used, in a row below the hours.
+    fn legend(&mut self, y: u64) {
+        let mut x = 0;
+        for (class, word) in LEGEND {
+            let is_used = match class {
+                "hands" => !self.line.hands.is_empty(),
+                "waiting" => !self.line.waiting.is_empty(),
+                "cold" => !self.line.cold.is_empty(),
+                "oven" => !self.line.oven.is_empty(),
+                "heating" => !self.line.heating.is_empty(),
+                "folds" => !self.line.folds.is_empty(),
+                _ => !self.line.ends.is_empty(),
+            };
+            if !is_used {
+                continue;
+            }
+            let text = self.setting.words.get(word);
+            self.line.legend.push(Legend {
+                class,
+                path: sample(class, x, y),
+                x: hundredths(x + 700),
+                text,
+            });
+            x += 900 + (text.chars().count() as u64 + 1) * size::LETTER;
+        }
+        self.line.legend_y = hundredths(y);
+    }
+}
+
+const LEGEND: [(&str, Word); 7] = [
+    ("hands", Word::LegendHands),
+    ("waiting", Word::LegendWait),
+    ("cold", Word::LegendCold),
+    ("oven", Word::LegendOven),
+    ("heating", Word::LegendPreheat),
+    ("folds", Word::LegendFold),
+    ("ends", Word::LegendRange),
+];
+
+/// Draws a sample of a pattern on a line of the legend.
+fn sample(class: &str, x: u64, y: u64) -> String {
+    match class {
+        "hands" => bar(x, y - 270, 550, 300),
+        "heating" => format!("M{} {}h5.5", hundredths(x), hundredths(y - 90)),
+        "folds" => format!("M{} {}h2l-1 2z", hundredths(x + 150), hundredths(y - 210)),
+        "ends" => format!("M{} {}v1m0-.5h5m0-.5v1", hundredths(x), hundredths(y - 160)),
+        _ => bar(x, y - 230, 550, 260),
+    }
+}
+
+/// A run of steps under one label.
+struct Numbered {
+    first: usize,
+    last: usize,
+    from: u64,
+    to: u64,
+}
+
+impl Numbered {
+    const fn new(number: usize, from: u64, to: u64) -> Self {
+        Self {
+            first: number,
+            last: number,
+            from,
+            to,
+        }
+    }
+
+    const fn joined(&self, next: &Self) -> Self {
+        Self {
+            first: self.first,
+            last: next.last,
+            from: self.from,
+            to: next.to,
+        }
+    }
+
+    fn text(&self) -> String {
+        if self.first == self.last {
+            self.first.to_string()
+        } else {
+            format!("{}–{}", self.first, self.last)
+        }
+    }
+
+    const fn middle(&self) -> u64 {
+        u64::midpoint(self.from, self.to)
+    }
+
+    fn half(&self) -> u64 {
+        self.text().chars().count() as u64 * size::DIGIT / 2
+    }
+
+    fn left(&self) -> u64 {
+        self.middle().saturating_sub(self.half())
+    }
+
+    fn right(&self) -> u64 {
+        self.middle() + self.half()
+    }
+}
+
+fn bar(x: u64, y: u64, wide: u64, tall: u64) -> String {
+    let (wide, tall) = (hundredths(wide), hundredths(tall));
+    format!("M{} {}h{wide}v{tall}h-{wide}z", hundredths(x), hundredths(y))
+}
+
+/// Cuts a name to the letters there is room for.
+fn cut(name: &str, letters: usize) -> String {
+    if name.chars().count() <= letters {
+        return name.to_owned();
+    }
+    let head: String = name.chars().take(letters.saturating_sub(1)).collect();
+    format!("{}…", head.trim_end())
+}
+
+/// Writes hundredths of a millimetre as millimetres.
+fn hundredths(length: u64) -> String {
+    format!("{}.{:02}", length / 100, length % 100)
+}

@@ -1,0 +1,153 @@
+//! Variations as a table of what changes, and bench records as lines. Owns which weights of a variation
+//! differ enough to be shown.
+
+use serde::Serialize;
+
+use super::markdown::{Headings, html};
+use super::setting::{Setting, capitalised};
+use super::word_list::Word;
+use crate::model::recipe::{Reading, Record, Variation};
+use crate::quantity::Ratio;
+use crate::sheet::Sheet;
+
+/// Wider tables of weights are left out; the changes as written remain.
+const MOST_COLUMNS: usize = 4;
+
+/// The variations of a card.
+#[derive(Debug, Serialize)]
+pub struct Variations {
+    /// What each one changes, as written.
+    pub list: Vec<VariationView>,
+    /// Heads of the table of weights: the plain recipe first.
+    pub columns: Vec<String>,
+    /// Ingredients whose weight differs; empty where none does or the table would be too wide.
+    pub rows: Vec<VariationRow>,
+}
+
+/// A variation.
+#[derive(Debug, Serialize)]
+pub struct VariationView {
+    /// Its name.
+    pub name: String,
+    /// Its changes as written.
+    pub changes: Vec<String>,
+    /// Its prose, as HTML that is settled and harmless.
+    pub prose: Vec<String>,
+}
+
+/// An ingredient whose weight differs between variations.
+#[derive(Debug, Serialize)]
+pub struct VariationRow {
+    /// Its name.
+    pub name: String,
+    /// Its weight in the first unit, column by column; a dash where there is none of it.
+    pub weights: Vec<String>,
+}
+
+/// Bench records.
+#[derive(Debug, Serialize)]
+pub struct Records {
+    /// The records in the order of the page.
+    pub list: Vec<RecordView>,
+}
+
+/// A bench record.
+#[derive(Debug, Serialize)]
+pub struct RecordView {
+    /// The day, `2026-03-14`.
+    pub date: String,
+    /// What was measured, joined.
+    pub readings: String,
+    /// Remarks, as HTML that is settled and harmless.
+    pub prose: Vec<String>,
+}
+
+/// Lays out the variations; nothing where there are none.
+pub(super) fn view_variations(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Option<Variations> {
+    if variations.is_empty() {
+        return None;
+    }
+    let list = variations.iter().map(|(variation, _)| VariationView {
+        name: capitalised(&variation.name.value),
+        changes: variation.changes.clone(),
+        prose: variation.prose.iter().map(|prose| html(prose, Headings::AsText)).collect(),
+    });
+    let list: Vec<VariationView> = list.collect();
+    let plain = std::iter::once(setting.words.get(Word::AsWritten).to_owned());
+    let columns: Vec<String> = plain.chain(list.iter().map(|view| view.name.clone())).collect();
+    let rows = if columns.len() > MOST_COLUMNS { Vec::new() } else { view_rows(setting, variations) };
+    Some(Variations { list, columns, rows })
+}
+
+fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<VariationRow> {
+    let sheets: Vec<Vec<(String, Ratio)>> = std::iter::once(setting.sheet)
+        .chain(variations.iter().map(|(_, sheet)| sheet))
+        .map(shown_weights)
+        .collect();
+    let mut names: Vec<&String> = Vec::new();
+    for (name, _) in sheets.iter().flatten() {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let rows = names.into_iter().filter_map(|name| {
+        let weights = sheets.iter().map(|sheet| sheet.iter().find(|(other, _)| other == name).map(|(_, grams)| grams));
+        let weights: Vec<Option<&Ratio>> = weights.collect();
+        let differs = weights.windows(2).any(|pair| matches!(pair, [left, right] if left != right));
+        differs.then(|| VariationRow {
+            name: name.clone(),
+            weights: weights.into_iter().map(|grams| written(setting, grams)).collect(),
+        })
+    });
+    rows.collect()
+}
+
+fn written(setting: &Setting<'_>, grams: Option<&Ratio>) -> String {
+    grams.map_or_else(
+        || "–".to_owned(),
+        |grams| setting.numbers.weight(setting.first_unit(), grams),
+    )
+}
+
+/// Gives what each ingredient weighs over everything that goes into and onto the bread.
+fn shown_weights(sheet: &Sheet) -> Vec<(String, Ratio)> {
+    let mut weights: Vec<(String, Ratio)> = Vec::new();
+    let total = sheet.total.iter().map(|line| (&line.name, &line.shown));
+    for (name, grams) in total {
+        match weights.iter_mut().find(|(other, _)| other == name) {
+            Some((_, sum)) => *sum = &*sum + grams,
+            None => weights.push((name.clone(), grams.clone())),
+        }
+    }
+    weights
+}
+
+/// Lays out the bench records; nothing where there are none.
+pub(super) fn view_records(setting: &Setting<'_>, records: &[Record]) -> Option<Records> {
+    let list: Vec<RecordView> = records.iter().map(|record| view_record(setting, record)).collect();
+    (!list.is_empty()).then_some(Records { list })
+}
+
+fn view_record(setting: &Setting<'_>, record: &Record) -> RecordView {
+    let (year, month, day) = record.date.value;
+    let readings = record.readings.iter().map(|(reading, of)| {
+        let shown = reading_words(setting, &reading.value);
+        format!("{of} {shown}")
+    });
+    RecordView {
+        date: format!("{year:04}-{month:02}-{day:02}"),
+        readings: readings.collect::<Vec<_>>().join(", "),
+        prose: record.prose.iter().map(|prose| html(prose, Headings::AsText)).collect(),
+    }
+}
+
+fn reading_words(setting: &Setting<'_>, reading: &Reading) -> String {
+    let numbers = &setting.numbers;
+    match reading {
+        Reading::Temperature(range) => numbers.temperature(range),
+        Reading::Weight(weight) => setting.weigh_about(weight),
+        Reading::Time(range) => numbers.lengths(*range),
+        Reading::Count(count) => numbers.decimal(count, 2),
+        Reading::Share(share) => numbers.share(share),
+    }
+}
