@@ -141,9 +141,58 @@ impl Ratio {
         }
     }
 
+    /// Multiplies by a plain fraction and rounds to a whole number, halves away from nought, in one go.
+    ///
+    /// For what is shown: nothing is brought to lowest terms on the way. Gives nothing where the result does
+    /// not fit a machine word or the denominator is nought.
+    #[must_use]
+    pub fn times_rounded(&self, numerator: i64, denominator: i64) -> Option<i64> {
+        let Form::Small(own_numerator, own_denominator) = self.0 else {
+            return (self * &Self::fraction(numerator, denominator)?).round();
+        };
+        // Each product is below 2^126, so that doubling it and adding half a step still fits.
+        let product = i128::from(own_numerator) * i128::from(numerator);
+        let divisor = i128::from(own_denominator) * i128::from(denominator);
+        if divisor == 0 {
+            return None;
+        }
+        let (size, step) = (product.unsigned_abs(), divisor.unsigned_abs());
+        let rounded = i64::try_from((2 * size + step) / (2 * step)).ok()?;
+        Some(if (product < 0) == (divisor < 0) {
+            rounded
+        } else {
+            -rounded
+        })
+    }
+
+    /// Says whether so many decimals hold the number exactly.
+    #[must_use]
+    pub fn has_decimals(&self, decimals: u32) -> bool {
+        match (&self.0, 10_i64.checked_pow(decimals)) {
+            (Form::Small(_, denominator), Some(scale)) => scale % denominator == 0,
+            _ => false,
+        }
+    }
+
     /// Writes the number with a fixed count of decimals, halves away from nought, with a decimal point.
     #[must_use]
     pub fn to_fixed(&self, decimals: u32) -> String {
+        let scale = 10_i64.checked_pow(decimals);
+        if let Some((scale, scaled)) = scale.and_then(|scale| Some((scale, self.times_rounded(scale, 1)?))) {
+            let (scale, size) = (scale.unsigned_abs(), scaled.unsigned_abs());
+            let sign = if scaled < 0 { "-" } else { "" };
+            let (whole, part) = (size / scale, size % scale);
+            return if decimals == 0 {
+                format!("{sign}{whole}")
+            } else {
+                format!("{sign}{whole}.{part:0>width$}", width = decimals as usize)
+            };
+        }
+        self.to_fixed_big(decimals)
+    }
+
+    /// Writes a number of any size; see [`Ratio::to_fixed`].
+    fn to_fixed_big(&self, decimals: u32) -> String {
         let scale = BigInt::from(10).pow(decimals);
         let scaled = self.to_big().abs() * BigRational::from(scale.clone());
         let rounded = (scaled + BigRational::new(1.into(), 2.into()))
@@ -395,5 +444,28 @@ mod tests {
         assert_eq!(ratio(1, 8).to_fixed(2), "0.13");
         assert_eq!(ratio(-1, 1000).to_fixed(2), "0.00");
         assert_eq!(ratio(5, 2).to_trimmed(3), "2.5");
+    }
+
+    #[test]
+    fn rounds_a_product_in_one_go() {
+        for (value, numerator, denominator, rounded) in [
+            (ratio(1, 3), 100, 1, 33),
+            (ratio(2, 3), 100, 1, 67),
+            (ratio(5, 2), 1, 1, 3),
+            (ratio(-5, 2), 1, 1, -3),
+            (ratio(1, 2), 1, 7, 0),
+            (ratio(7, 2), 1, 7, 1),
+        ] {
+            assert_eq!(value.times_rounded(numerator, denominator), Some(rounded));
+            let product = &value * &ratio(numerator, denominator);
+            assert_eq!(product.round(), Some(rounded), "as the slow way has it");
+        }
+        assert_eq!(ratio(i64::MAX, 1).times_rounded(3, 1), None);
+        assert_eq!(Ratio::ONE.times_rounded(1, 0), None);
+        let square = &ratio(i64::MAX, 7) * &ratio(i64::MAX, 11);
+        assert_eq!(
+            square.times_rounded(1, i64::MAX).map(|value| value > 0),
+            Some(true)
+        );
     }
 }

@@ -67,9 +67,34 @@ fn settle_sum(counted: &mut [(Ratio, i64)]) {
     }
 }
 
+/// Rounds whole numbers to a step so that they add up to their rounded sum, as [`share_out`] does.
+///
+/// For what is shown in a second unit, where the parts are already counted in small whole steps. A step below
+/// one leaves the parts as they are.
+#[must_use]
+pub fn share_out_whole(parts: &[i64], step: i64) -> Vec<i64> {
+    if step < 1 {
+        return parts.to_vec();
+    }
+    let mut steps: Vec<i64> = parts.iter().map(|part| part.div_euclid(step)).collect();
+    let lost: i64 = parts.iter().map(|part| part.rem_euclid(step)).sum();
+    let missing = usize::try_from((lost + step / 2) / step).unwrap_or(0);
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    order.sort_by_key(|&at| std::cmp::Reverse(parts.get(at).map(|part| part.rem_euclid(step))));
+    for at in order.into_iter().take(missing) {
+        if let Some(count) = steps.get_mut(at) {
+            *count += 1;
+        }
+    }
+    steps
+        .into_iter()
+        .map(|count| count.saturating_mul(step))
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{Ratio, round_to_step, share_out};
+    use super::{Ratio, round_to_step, share_out, share_out_whole};
 
     #[test]
     fn thirds_of_a_hundred_still_make_a_hundred() {
@@ -92,5 +117,19 @@ mod tests {
         let value = Ratio::parse_decimal("11.98").unwrap_or_default();
         assert_eq!(round_to_step(&value, &step).to_trimmed(3), "12");
         assert_eq!(round_to_step(&value, &Ratio::ZERO), value);
+    }
+
+    #[test]
+    fn whole_parts_are_shared_out_like_fractions() {
+        for parts in [[333, 333, 334], [120, 5, 77], [50, 50, 50], [1, 2, 0]] {
+            for step in [1, 7, 50, 100] {
+                let whole = share_out_whole(&parts, step);
+                let fractions = share_out(&parts.map(Ratio::whole), &Ratio::whole(step));
+                assert_eq!(
+                    whole.iter().map(|part| Ratio::whole(*part)).collect::<Vec<_>>(),
+                    fractions
+                );
+            }
+        }
     }
 }

@@ -24,7 +24,10 @@ pub const TEMPLATES: [(&str, &str); 8] = [
     ("formula.html", include_str!("../../templates/formula.html")),
     ("index.html", include_str!("../../templates/index.html")),
     ("steps.html", include_str!("../../templates/steps.html")),
-    ("timeline.svg.html", include_str!("../../templates/timeline.svg.html")),
+    (
+        "timeline.svg.html",
+        include_str!("../../templates/timeline.svg.html"),
+    ),
     ("variations.html", include_str!("../../templates/variations.html")),
 ];
 
@@ -94,7 +97,12 @@ impl Renderer {
         engine.set_auto_escape_callback(|_| AutoEscape::Html);
         engine.set_fuel(Some(FUEL));
         engine.set_recursion_limit(DEPTH);
-        engine.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?);
+        engine.set_syntax(
+            SyntaxConfig::builder()
+                .trim_blocks(true)
+                .lstrip_blocks(true)
+                .build()?,
+        );
         for (name, text) in TEMPLATES {
             engine.add_template(name, text)?;
         }
@@ -121,7 +129,10 @@ impl Renderer {
             paper_style: &paper_style,
         };
         let words = self.words(card.words_language);
-        self.render("card.html", context! { card => Serde(card), words, page => Serde(page) })
+        self.render(
+            "card.html",
+            context! { card => Serde(card), words, page => Serde(page) },
+        )
     }
 
     /// Makes the page of an index.
@@ -132,7 +143,10 @@ impl Renderer {
             paper_style: "",
         };
         let words = self.words(&index.language);
-        self.render("index.html", context! { index => Serde(index), words, page => Serde(page) })
+        self.render(
+            "index.html",
+            context! { index => Serde(index), words, page => Serde(page) },
+        )
     }
 
     fn words(&self, language: &str) -> Value {

@@ -121,7 +121,11 @@ fn paper(recipe: &Recipe, options: &CardOptions) -> Option<Paper> {
 
 /// Chooses the language; a tag that is none is passed over, because it lands in an attribute.
 fn language(recipe: &Recipe, options: &CardOptions) -> String {
-    let wishes = [&options.language, &recipe.details.language, &recipe.place.language];
+    let wishes = [
+        &options.language,
+        &recipe.details.language,
+        &recipe.place.language,
+    ];
     let wish = wishes.into_iter().flatten().find(|tag| is_language_tag(tag));
     wish.map_or_else(|| "en".to_owned(), Clone::clone)
 }
@@ -129,8 +133,10 @@ fn language(recipe: &Recipe, options: &CardOptions) -> String {
 /// Says whether a text has the form of a BCP 47 tag: subtags of letters and digits, a language first.
 fn is_language_tag(tag: &str) -> bool {
     let mut parts = tag.split('-');
-    let is_language = |part: &str| matches!(part.len(), 2..=8) && part.bytes().all(|byte| byte.is_ascii_alphabetic());
-    let is_subtag = |part: &str| matches!(part.len(), 1..=8) && part.bytes().all(|byte| byte.is_ascii_alphanumeric());
+    let is_language =
+        |part: &str| matches!(part.len(), 2..=8) && part.bytes().all(|byte| byte.is_ascii_alphabetic());
+    let is_subtag =
+        |part: &str| matches!(part.len(), 1..=8) && part.bytes().all(|byte| byte.is_ascii_alphanumeric());
     tag.len() <= 35 && parts.next().is_some_and(is_language) && parts.all(is_subtag)
 }
 
@@ -138,5 +144,9 @@ fn is_language_tag(tag: &str) -> bool {
 fn direction(tag: &str) -> &'static str {
     const FROM_THE_RIGHT: [&str; 9] = ["ar", "ckb", "dv", "fa", "he", "ps", "sd", "ur", "yi"];
     let language = tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
-    if FROM_THE_RIGHT.contains(&language.as_str()) { "rtl" } else { "ltr" }
+    if FROM_THE_RIGHT.contains(&language.as_str()) {
+        "rtl"
+    } else {
+        "ltr"
+    }
 }

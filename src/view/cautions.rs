@@ -52,11 +52,19 @@ pub struct CautionNote {
 
 /// Puts allergens and cautions into words.
 pub(super) fn view_cautions(setting: &Setting<'_>) -> Cautions {
-    let rank = |caution: &Caution| FIRST.iter().position(|id| *id == caution.id).unwrap_or(FIRST.len());
+    let rank = |caution: &Caution| {
+        FIRST
+            .iter()
+            .position(|id| *id == caution.id)
+            .unwrap_or(FIRST.len())
+    };
     let mut cautions: Vec<&Caution> = setting.sheet.cautions.iter().collect();
     cautions.retain(|caution| !ELSEWHERE.contains(&caution.id));
     cautions.sort_by_key(|caution| rank(caution));
-    let mut flow: Vec<CautionNote> = cautions.iter().filter_map(|caution| note(setting, caution)).collect();
+    let mut flow: Vec<CautionNote> = cautions
+        .iter()
+        .filter_map(|caution| note(setting, caution))
+        .collect();
     let more = flow.split_off(flow.len().min(MOST_IN_FLOW));
     Cautions {
         allergens: view_allergens(setting),
@@ -68,7 +76,11 @@ pub(super) fn view_cautions(setting: &Setting<'_>) -> Cautions {
 fn view_allergens(setting: &Setting<'_>) -> AllergenNote {
     let words = setting.words;
     let known = &setting.sheet.allergens;
-    let named: Vec<String> = known.contains.iter().map(|one| words.get(allergen_word(*one)).to_owned()).collect();
+    let named: Vec<String> = known
+        .contains
+        .iter()
+        .map(|one| words.get(allergen_word(*one)).to_owned())
+        .collect();
     let mut sentences = Vec::new();
     if named.is_empty() {
         sentences.push(words.get(Word::ContainsNone).to_owned());
@@ -117,7 +129,10 @@ fn by_law(
 fn note(setting: &Setting<'_>, caution: &Caution) -> Option<CautionNote> {
     let (plain, graver, source) = caution_words(caution.id)?;
     let words = setting.words;
-    let time = caution.time.map(|time| setting.numbers.length(time)).unwrap_or_default();
+    let time = caution
+        .time
+        .map(|time| setting.numbers.length(time))
+        .unwrap_or_default();
     // A claim stands ahead of what speaks against it.
     let (claim, about) = match (caution.id, caution.about.split_first()) {
         ("C02", Some((claim, rest))) => (claim.as_str(), rest),

@@ -55,7 +55,13 @@ pub struct Foot {
 pub(super) fn view_head(setting: &Setting<'_>) -> Head {
     let schedule = &setting.sheet.schedule;
     let is_timed = !schedule.lanes.is_empty();
-    let lengths = |range| if is_timed { setting.numbers.lengths(range) } else { String::new() };
+    let lengths = |range| {
+        if is_timed {
+            setting.numbers.lengths(range)
+        } else {
+            String::new()
+        }
+    };
     Head {
         title: setting.recipe.title.value.clone(),
         makes: makes(setting),
@@ -73,15 +79,25 @@ fn makes(setting: &Setting<'_>) -> String {
         return words.fill(Word::MakesWhole, &[("weight", &dough)]);
     }
     let count = format!("{} {}", setting.numbers.decimal(&pieces.count, 2), pieces.piece);
-    let word = if pieces.count == Ratio::ONE { Word::MakesOne } else { Word::MakesEach };
+    let word = if pieces.count == Ratio::ONE {
+        Word::MakesOne
+    } else {
+        Word::MakesEach
+    };
     let mut text = words.fill(word, &[("pieces", &count), ("dough", &dough)]);
     if !pieces.extras.is_zero() {
         text += " ";
-        text += &words.fill(Word::WithExtras, &[("weight", &setting.weigh_about(&pieces.extras))]);
+        text += &words.fill(
+            Word::WithExtras,
+            &[("weight", &setting.weigh_about(&pieces.extras))],
+        );
     }
     if !pieces.baked.is_zero() {
         text += ", ";
-        text += &words.fill(Word::MakesBaked, &[("weight", &setting.weigh_about(&pieces.baked))]);
+        text += &words.fill(
+            Word::MakesBaked,
+            &[("weight", &setting.weigh_about(&pieces.baked))],
+        );
     }
     text
 }
@@ -91,7 +107,12 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
     let figures = &setting.sheet.figures;
     let head = view_head(setting);
     let weight = |weight: &Grams| setting.weigh_about(weight);
-    let share = |share: &Option<Ratio>| share.as_ref().filter(|share| !share.is_zero()).map(|share| setting.numbers.share(share));
+    let share = |share: &Option<Ratio>| {
+        share
+            .as_ref()
+            .filter(|share| !share.is_zero())
+            .map(|share| setting.numbers.share(share))
+    };
     let mut facts = vec![
         fact(setting, Word::DoughWeight, Some(weight(&figures.dough))),
         fact(setting, Word::FlourWeight, Some(weight(&figures.flour))),
@@ -107,7 +128,11 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
     let slices = setting.sheet.pieces.slices.map(|count| count.to_string());
     let each = |count: String| setting.words.fill(Word::SlicesEach, &[("count", &count)]);
     facts.push(fact(setting, Word::Slices, slices.map(each)));
-    facts.push(fact(setting, Word::Keeps, details.keeps.map(|range| setting.numbers.lengths(range))));
+    facts.push(fact(
+        setting,
+        Word::Keeps,
+        details.keeps.map(|range| setting.numbers.lengths(range)),
+    ));
     facts.into_iter().flatten().collect()
 }
 
@@ -123,9 +148,22 @@ fn fact(setting: &Setting<'_>, name: Word, value: Option<String>) -> Option<Fact
 /// Tells the two meanings of hydration apart: the water of all that is wet, and the water poured alone.
 fn hydration(setting: &Setting<'_>) -> Option<Fact> {
     let figures = &setting.sheet.figures;
-    let mut fact = fact(setting, Word::Hydration, figures.hydration.as_ref().map(|share| setting.numbers.share(share)))?;
-    if let Some(poured) = figures.poured_water.as_ref().filter(|poured| figures.hydration.as_ref() != Some(*poured)) {
-        fact.note = setting.words.fill(Word::PouredWater, &[("share", &setting.numbers.share(poured))]);
+    let mut fact = fact(
+        setting,
+        Word::Hydration,
+        figures
+            .hydration
+            .as_ref()
+            .map(|share| setting.numbers.share(share)),
+    )?;
+    if let Some(poured) = figures
+        .poured_water
+        .as_ref()
+        .filter(|poured| figures.hydration.as_ref() != Some(*poured))
+    {
+        fact.note = setting
+            .words
+            .fill(Word::PouredWater, &[("share", &setting.numbers.share(poured))]);
     }
     Some(fact)
 }
@@ -140,12 +178,20 @@ fn tin(setting: &Setting<'_>) -> Option<Fact> {
 
 fn dough_temperature(setting: &Setting<'_>) -> Option<Fact> {
     let wanted = setting.recipe.details.dough_temperature.as_ref()?;
-    fact(setting, Word::DoughTemperature, Some(setting.numbers.temperature(&wanted.value)))
+    fact(
+        setting,
+        Word::DoughTemperature,
+        Some(setting.numbers.temperature(&wanted.value)),
+    )
 }
 
 fn bake_loss(setting: &Setting<'_>) -> Option<Fact> {
     let pieces = &setting.sheet.pieces;
-    let mut fact = fact(setting, Word::BakeLoss, Some(setting.numbers.share(&pieces.bake_loss)))?;
+    let mut fact = fact(
+        setting,
+        Word::BakeLoss,
+        Some(setting.numbers.share(&pieces.bake_loss)),
+    )?;
     if pieces.bake_loss_assumed {
         setting.words.get(Word::Assumption).clone_into(&mut fact.note);
     }
@@ -157,8 +203,15 @@ pub(super) fn view_foot(setting: &Setting<'_>) -> Foot {
     let (details, place) = (&setting.recipe.details, &setting.recipe.place);
     let assumed = &setting.sheet.assumed;
     Foot {
-        assumed: assumed.iter().filter_map(|key| assumption(setting, place, key)).collect(),
-        author: details.author.clone().or_else(|| place.author.clone()).unwrap_or_default(),
+        assumed: assumed
+            .iter()
+            .filter_map(|key| assumption(setting, place, key))
+            .collect(),
+        author: details
+            .author
+            .clone()
+            .or_else(|| place.author.clone())
+            .unwrap_or_default(),
         source: details.source.clone().unwrap_or_default(),
         revision: details.revision.clone().unwrap_or_default(),
         bakehouse: place.name.clone().unwrap_or_default(),
@@ -185,8 +238,14 @@ fn assumption(setting: &Setting<'_>, place: &Place, key: &str) -> Option<String>
             (Word::Altitude, format!("{metres}\u{a0}m"))
         }
         "scales" => (Word::Scales, scale_steps(setting, place)),
-        "starter" => (Word::Starter, mixture(setting, &place.starter.hydration, &place.starter.flour.name)),
-        "old dough" => (Word::OldDough, mixture(setting, &place.old_dough.hydration, &place.old_dough.flour.name)),
+        "starter" => (
+            Word::Starter,
+            mixture(setting, &place.starter.hydration, &place.starter.flour.name),
+        ),
+        "old dough" => (
+            Word::OldDough,
+            mixture(setting, &place.old_dough.hydration, &place.old_dough.flour.name),
+        ),
         _ => return None,
     };
     let word = setting.words.get(word);
@@ -200,5 +259,7 @@ fn mixture(setting: &Setting<'_>, hydration: &Ratio, flour: &str) -> String {
 }
 
 fn scale_steps(setting: &Setting<'_>, place: &Place) -> String {
-    setting.numbers.weight(WeightUnit::Gram, &place.scales.step)
+    setting
+        .numbers
+        .weight_about(WeightUnit::Gram, &Grams(place.scales.step.clone()))
 }

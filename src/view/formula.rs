@@ -4,7 +4,8 @@
 use serde::Serialize;
 
 use super::numbers::decimals;
-use super::setting::{Setting, Weighed, add_to};
+use super::setting::{Setting, Weighed};
+use super::weights::{Shown, add_to};
 use super::word_list::Word;
 use crate::model::recipe::BlockId;
 use crate::quantity::Ratio;
@@ -124,7 +125,11 @@ fn kept(setting: &Setting<'_>, block: &SheetBlock) -> Option<String> {
         return None;
     }
     let stage = setting.title(block);
-    let word = if block.poured.is_zero() { Word::KeptAll } else { Word::Kept };
+    let word = if block.poured.is_zero() {
+        Word::KeptAll
+    } else {
+        Word::Kept
+    };
     let gaps = [
         ("stage", stage.as_str()),
         ("total", &setting.weigh_about(&block.total)),
@@ -137,9 +142,8 @@ fn kept(setting: &Setting<'_>, block: &SheetBlock) -> Option<String> {
 fn view_table(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Table {
     let mut rows: Vec<Row> = Vec::with_capacity(setting.sheet.total.len() + inside.len() + 2);
     for line in &setting.sheet.total {
-        let grams = [line.shown.clone()];
         let whole = Cell {
-            weight: setting.weigh(&grams).main,
+            weight: setting.whole_weight(&line.shown),
             share: share(setting, line.of_all_flour.as_ref()),
             ..Cell::default()
         };
@@ -152,8 +156,17 @@ fn view_table(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Table {
     }
     for stage in inside {
         let is_it = |source: &Source| matches!(source, Source::Stage(id) if *id == stage.id);
-        if inside.iter().any(|block| block.lines.iter().any(|line| is_it(&line.source))) {
-            rows.push(row(setting, inside, &setting.title(stage), Cell::default(), &is_it));
+        if inside
+            .iter()
+            .any(|block| block.lines.iter().any(|line| is_it(&line.source)))
+        {
+            rows.push(row(
+                setting,
+                inside,
+                &setting.title(stage),
+                Cell::default(),
+                &is_it,
+            ));
         }
     }
     let mut total = total_row(setting, inside);
@@ -194,18 +207,26 @@ fn row(
 ) -> Row {
     let is_mixture = whole.weight.is_empty();
     let cells = inside.iter().map(|block| {
-        let mut grams = vec![Ratio::ZERO; setting.units.len()];
+        let mut grams = vec![0; setting.units.len()];
         let mut part: Option<Ratio> = None;
         let mut any = false;
         for (place, line) in block.lines.iter().enumerate() {
             let is_named = !is_mixture || line.source != Source::Mixture || line.name == name;
-            if let (true, true, Some(weight)) = (is_it(&line.source), is_named, setting.grams(block.id, place)) {
+            if let (true, true, Some(weight)) = (
+                is_it(&line.source),
+                is_named,
+                setting.line_weight(block.id, place),
+            ) {
                 add_to(&mut grams, weight);
                 any = true;
                 part = sum(part, line.of_block_flour.as_ref());
             }
         }
-        if any { cell(setting, &grams, part.as_ref()) } else { Cell::default() }
+        if any {
+            cell(setting, &grams, part.as_ref())
+        } else {
+            Cell::default()
+        }
     });
     Row {
         name: name.to_owned(),
@@ -225,13 +246,16 @@ fn total_row(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Row {
     let shown: Ratio = setting.sheet.total.iter().map(|line| &line.shown).sum();
     let figures = &setting.sheet.figures;
     let whole = Cell {
-        weight: setting.weigh(&[shown]).main,
+        weight: setting.whole_weight(&shown),
         share: share(setting, figures.dough.share_of(&figures.flour).as_ref()),
         ..Cell::default()
     };
     let cells = inside.iter().map(|block| {
-        let of_flour = block.flour_base.as_ref().and_then(|base| block.total.share_of(base));
-        cell(setting, &setting.total_grams(block.id), of_flour.as_ref())
+        let of_flour = block
+            .flour_base
+            .as_ref()
+            .and_then(|base| block.total.share_of(base));
+        cell(setting, &setting.total_weight(block.id), of_flour.as_ref())
     });
     Row {
         name: setting.words.get(Word::Total).to_owned(),
@@ -240,8 +264,8 @@ fn total_row(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Row {
     }
 }
 
-fn cell(setting: &Setting<'_>, grams: &[Ratio], part: Option<&Ratio>) -> Cell {
-    let Weighed { main, other } = setting.weigh(grams);
+fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>) -> Cell {
+    let Weighed { main, other } = setting.weigh(weight);
     Cell {
         weight: main,
         other,
@@ -259,7 +283,11 @@ fn line_up(rows: &mut [Row], total: &mut Row) {
     let mut all: Vec<&mut Row> = rows.iter_mut().chain(std::iter::once(total)).collect();
     shift(all.iter_mut().map(|row| &mut row.whole).collect());
     for column in 0..all.first().map_or(0, |row| row.cells.len()) {
-        shift(all.iter_mut().filter_map(|row| row.cells.get_mut(column)).collect());
+        shift(
+            all.iter_mut()
+                .filter_map(|row| row.cells.get_mut(column))
+                .collect(),
+        );
     }
 }
 
@@ -292,13 +320,28 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
         .enumerate()
         .map(|(place, line)| list_line(setting, block.id, place, line))
         .collect();
-    let of_flour = block.flour_base.as_ref().and_then(|base| block.total.share_of(base));
-    let mut total = cell(setting, &setting.total_grams(block.id), of_flour.as_ref());
-    shift(lines.iter_mut().map(|line| &mut line.cell).chain(std::iter::once(&mut total)).collect());
+    let of_flour = block
+        .flour_base
+        .as_ref()
+        .and_then(|base| block.total.share_of(base));
+    let mut total = cell(setting, &setting.total_weight(block.id), of_flour.as_ref());
+    shift(
+        lines
+            .iter_mut()
+            .map(|line| &mut line.cell)
+            .chain(std::iter::once(&mut total))
+            .collect(),
+    );
     let two_shares = !is_outside(block)
-        && lines.iter().any(|line| !line.of_all_flour.is_empty() && line.of_all_flour != line.cell.share);
+        && lines
+            .iter()
+            .any(|line| !line.of_all_flour.is_empty() && line.of_all_flour != line.cell.share);
     List {
-        title: if alone { String::new() } else { setting.title(block) },
+        title: if alone {
+            String::new()
+        } else {
+            setting.title(block)
+        },
         lines,
         total,
         two_shares,
@@ -306,7 +349,7 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
 }
 
 fn list_line(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> ListLine {
-    let cell = match setting.grams(id, place) {
+    let cell = match setting.line_weight(id, place) {
         Some(grams) => cell(setting, grams, line.of_block_flour.as_ref()),
         None => Cell {
             weight: setting.words.get(Word::ToTaste).to_owned(),
@@ -324,7 +367,9 @@ fn list_line(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine)
 /// Names what a line pours in: a stage by the card's own word for it.
 pub(super) fn line_name(setting: &Setting<'_>, line: &SheetLine) -> String {
     match &line.source {
-        Source::Stage(id) => setting.block(*id).map_or_else(|| line.name.clone(), |block| setting.title(block)),
+        Source::Stage(id) => setting
+            .block(*id)
+            .map_or_else(|| line.name.clone(), |block| setting.title(block)),
         _ => line.name.clone(),
     }
 }

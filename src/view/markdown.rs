@@ -45,12 +45,21 @@ pub fn refusals(prose: &Prose) -> Vec<Refusal> {
     }
     let mut refused = Vec::new();
     for (event, range) in Parser::new_ext(&text, options()).into_offset_iter() {
-        let (Event::Start(Tag::Link { dest_url, link_type, .. } | Tag::Image { dest_url, link_type, .. })) = event
+        let Event::Start(
+            Tag::Link {
+                dest_url, link_type, ..
+            }
+            | Tag::Image {
+                dest_url, link_type, ..
+            },
+        ) = event
         else {
             continue;
         };
         if link_type != LinkType::Email && harmless(&dest_url).is_none() {
-            let line = text.get(..range.start).map_or(0, |before| before.matches('\n').count());
+            let line = text
+                .get(..range.start)
+                .map_or(0, |before| before.matches('\n').count());
             let span = prose.lines.get(line).map_or(prose.span, |line| line.span);
             refused.push(Refusal {
                 span,
@@ -90,7 +99,10 @@ fn joined(prose: &Prose) -> String {
 /// Writes text without any structure but its paragraphs.
 fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 64);
-    for paragraph in text.split("\n\n").filter(|paragraph| !paragraph.trim().is_empty()) {
+    for paragraph in text
+        .split("\n\n")
+        .filter(|paragraph| !paragraph.trim().is_empty())
+    {
         out.push_str("<p>");
         escape(paragraph, &mut out);
         out.push_str("</p>");
@@ -116,7 +128,10 @@ pub(super) fn escape(text: &str, out: &mut String) {
 /// page.
 fn harmless(address: &str) -> Option<String> {
     // What browsers pass over in an address is taken out before the scheme is looked at.
-    let bare: String = address.chars().filter(|c| !c.is_control() && !c.is_whitespace()).collect();
+    let bare: String = address
+        .chars()
+        .filter(|c| !c.is_control() && !c.is_whitespace())
+        .collect();
     let scheme_end = bare.find([':', '/', '?', '#', '\\']);
     let scheme = match scheme_end.and_then(|end| Some((bare.get(..end)?, bare.get(end..)?))) {
         Some((scheme, rest)) if rest.starts_with(':') => Some(scheme.to_ascii_lowercase()),
@@ -132,7 +147,8 @@ fn harmless(address: &str) -> Option<String> {
 fn percent_coded(address: &str) -> String {
     let mut coded = String::with_capacity(address.len());
     for letter in address.chars() {
-        let is_odd = letter.is_control() || matches!(letter, ' ' | '"' | '<' | '>' | '\\' | '^' | '`' | '{' | '|' | '}');
+        let is_odd = letter.is_control()
+            || matches!(letter, ' ' | '"' | '<' | '>' | '\\' | '^' | '`' | '{' | '|' | '}');
         if is_odd {
             let mut bytes = [0; 4];
             for byte in letter.encode_utf8(&mut bytes).bytes() {
@@ -193,8 +209,12 @@ impl Writer {
 
     fn start(&mut self, tag: Tag<'_>) {
         match tag {
-            Tag::Link { dest_url, link_type, .. } => self.open_link(&dest_url, link_type),
-            Tag::Image { dest_url, link_type, .. } => {
+            Tag::Link {
+                dest_url, link_type, ..
+            } => self.open_link(&dest_url, link_type),
+            Tag::Image {
+                dest_url, link_type, ..
+            } => {
                 // A picture beside the page is not loaded either, and a link to it would lead nowhere useful.
                 let is_remote = dest_url.contains("://");
                 self.open_link(if is_remote { &dest_url } else { "" }, link_type);
@@ -208,7 +228,7 @@ impl Writer {
             Tag::TableCell if self.in_head => self.out.push_str("<th scope=\"col\">"),
             other => {
                 let end = other.to_end();
-                match nesting(&end) {
+                match nesting(end) {
                     Some((open, _)) => self.open(open, end != TagEnd::Item),
                     None => self.out.push_str(pair(end).0),
                 }
@@ -229,7 +249,7 @@ impl Writer {
                 self.out.push_str("</tr></thead>");
             }
             TagEnd::TableCell if self.in_head => self.out.push_str("</th>"),
-            other => match nesting(&other) {
+            other => match nesting(other) {
                 Some((_, close)) => self.close(close, other != TagEnd::Item),
                 None => self.out.push_str(pair(other).1),
             },
@@ -255,8 +275,13 @@ impl Writer {
         if self.headings == Headings::AsText {
             return self.out.push_str("<p><strong>");
         }
-        self.last_heading = if level == HeadingLevel::H1 || self.last_heading == 2 { 3 } else { 4 };
-        self.out.push_str(if self.last_heading == 3 { "<h3>" } else { "<h4>" });
+        self.last_heading = if level == HeadingLevel::H1 || self.last_heading == 2 {
+            3
+        } else {
+            4
+        };
+        self.out
+            .push_str(if self.last_heading == 3 { "<h3>" } else { "<h4>" });
     }
 
     fn open_link(&mut self, address: &str, kind: LinkType) {
@@ -288,7 +313,7 @@ impl Writer {
 }
 
 /// The tags of what can stand in itself.
-const fn nesting(tag: &TagEnd) -> Option<(&'static str, &'static str)> {
+const fn nesting(tag: TagEnd) -> Option<(&'static str, &'static str)> {
     Some(match tag {
         TagEnd::BlockQuote(_) => ("<blockquote>", "</blockquote>"),
         TagEnd::List(true) => ("<ol>", "</ol>"),

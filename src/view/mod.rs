@@ -17,6 +17,7 @@ mod setting;
 mod steps;
 mod timeline;
 mod variations;
+mod weights;
 mod word_list;
 mod words;
 

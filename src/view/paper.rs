@@ -35,7 +35,9 @@ impl Paper {
     /// Finds a paper by its name, whatever the case.
     #[must_use]
     pub fn named(name: &str) -> Option<Self> {
-        let found = Self::NAMED.iter().find(|(known, _)| known.eq_ignore_ascii_case(name));
+        let found = Self::NAMED
+            .iter()
+            .find(|(known, _)| known.eq_ignore_ascii_case(name));
         found.map(|(_, paper)| *paper)
     }
 

@@ -1,12 +1,13 @@
 //! What every part of a card's view looks at: the recipe, its sheet, the words, and what each line weighs in
 //! the units of the card. Owns the weights as they are shown; the sheet owns them as they are.
 
-use super::numbers::{Numbers, is_lost, two_digits};
+use super::numbers::Numbers;
+use super::weights::{BlockWeights, Shown, is_avoirdupois, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
 use crate::quantity::{Ratio, WeightUnit};
-use crate::sheet::{Role, Sheet, SheetBlock, SheetLine};
+use crate::sheet::{Role, Sheet, SheetBlock};
 
 /// What every part of a card's view looks at.
 pub(super) struct Setting<'a> {
@@ -28,10 +29,6 @@ pub(super) struct Weighed {
     /// In the others, joined; empty where the card has one unit.
     pub(super) other: String,
 }
-
-/// What the lines of a block weigh: a weight in grams a line and unit, rounded to what the scales show;
-/// nothing for a line that is not weighed.
-struct BlockWeights(Vec<Option<Vec<Ratio>>>);
 
 impl<'a> Setting<'a> {
     /// Settles what every line weighs in every unit.
@@ -72,35 +69,49 @@ impl<'a> Setting<'a> {
         self.recipe.blocks.get(id.0)
     }
 
-    /// Gives what a line weighs, in grams a unit; nothing for a line that is not weighed.
-    pub(super) fn grams(&self, id: BlockId, line: usize) -> Option<&[Ratio]> {
-        let place = self.sheet.blocks.iter().position(|block| block.id == id)?;
-        self.weights.get(place)?.0.get(line)?.as_deref()
+    /// Gives what a line weighs, unit by unit; nothing for a line that is not weighed.
+    pub(super) fn line_weight(&self, id: BlockId, line: usize) -> Option<&[Shown]> {
+        self.block_weights(id)?.line(line)
     }
 
-    /// Gives what all lines of a block weigh together, in grams a unit, as the sum of what is shown.
-    pub(super) fn total_grams(&self, id: BlockId) -> Vec<Ratio> {
-        let place = self.sheet.blocks.iter().position(|block| block.id == id);
-        let weights = place.and_then(|place| self.weights.get(place));
-        let mut total = vec![Ratio::ZERO; self.units.len()];
-        for line in weights.iter().flat_map(|weights| weights.0.iter().flatten()) {
-            add_to(&mut total, line);
-        }
-        total
+    /// Gives what all lines of a block weigh together, unit by unit, as the sum of what is shown.
+    pub(super) fn total_weight(&self, id: BlockId) -> Vec<Shown> {
+        self.block_weights(id)
+            .map(BlockWeights::total)
+            .unwrap_or_default()
+    }
+
+    fn block_weights(&self, id: BlockId) -> Option<&BlockWeights> {
+        let place = self.sheet.blocks.iter().position(|block| block.id == id)?;
+        self.weights.get(place)
     }
 
     /// Writes a weight in every unit of the card.
-    pub(super) fn weigh(&self, grams: &[Ratio]) -> Weighed {
+    pub(super) fn weigh(&self, weight: &[Shown]) -> Weighed {
         let mut each = self
             .units
             .iter()
-            .zip(grams)
-            .map(|(unit, grams)| self.numbers.weight(*unit, grams));
+            .zip(weight)
+            .map(|(unit, shown)| self.numbers.weight(*unit, *shown));
         let main = each.next().unwrap_or_default();
+        let other = each.reduce(|left, right| format!("{left} · {right}"));
         Weighed {
             main,
-            other: each.collect::<Vec<_>>().join(" · "),
+            other: other.unwrap_or_default(),
         }
+    }
+
+    /// Writes a weight of the whole bread, which is not weighed out: in the first unit only.
+    pub(super) fn whole_weight(&self, grams: &Ratio) -> String {
+        let unit = self.first_unit();
+        let shown = millionths(unit, grams);
+        let is_settled = !is_avoirdupois(unit);
+        let shown = if is_settled {
+            shown
+        } else {
+            settle_alone(unit, shown)
+        };
+        self.numbers.weight(unit, shown)
     }
 
     /// Writes a weight that no scale has to show in every unit of the card, joined: `340 g · 12 oz`.
@@ -132,51 +143,6 @@ impl<'a> Setting<'a> {
             Some(place) => format!("{}, {degrees}", place_word(self.words, place)),
             None => degrees,
         }
-    }
-}
-
-impl BlockWeights {
-    fn of(block: &SheetBlock, units: &[WeightUnit]) -> Self {
-        let exact: Vec<Ratio> = block
-            .lines
-            .iter()
-            .filter_map(|line| line.weight.as_ref())
-            .map(|weight| weight.0.clone())
-            .collect();
-        let mut lines: Vec<Option<Vec<Ratio>>> = block
-            .lines
-            .iter()
-            .map(|line| line.weight.as_ref().map(|_| Vec::with_capacity(units.len())))
-            .collect();
-        for unit in units {
-            let mut settled = Numbers::settle_all(*unit, &exact).into_iter();
-            for (line, grams) in block.lines.iter().zip(&mut lines) {
-                if let (Some(grams), Some(settled)) = (grams, line.weight.as_ref().and(settled.next())) {
-                    grams.push(shown(*unit, line, settled));
-                }
-            }
-        }
-        Self(lines)
-    }
-}
-
-/// Gives what a card shows of a line: what the scales show, unless nothing is left of it.
-fn shown(unit: WeightUnit, line: &SheetLine, settled: Ratio) -> Ratio {
-    let is_metric = !matches!(unit, WeightUnit::Ounce | WeightUnit::Pound);
-    let shown = match &line.shown {
-        Some(shown) if is_metric => shown.clone(),
-        _ => settled,
-    };
-    match &line.weight {
-        Some(exact) if is_lost(&exact.0, &shown) => two_digits(unit, &exact.0),
-        _ => shown,
-    }
-}
-
-/// Adds a weight to another, unit by unit.
-pub(super) fn add_to(total: &mut [Ratio], grams: &[Ratio]) {
-    for (total, grams) in total.iter_mut().zip(grams) {
-        *total = &*total + grams;
     }
 }
 

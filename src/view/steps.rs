@@ -104,7 +104,9 @@ pub(super) fn view_method(setting: &Setting<'_>) -> Method {
 /// Lists the fillings and toppings that steps put on without a line that pours them.
 fn used_blocks(setting: &Setting<'_>) -> Vec<BlockId> {
     let steps = setting.sheet.schedule.lanes.iter().flat_map(|lane| &lane.steps);
-    steps.flat_map(|placed| placed.step.uses.iter().copied()).collect()
+    steps
+        .flat_map(|placed| placed.step.uses.iter().copied())
+        .collect()
 }
 
 fn view_group(setting: &Setting<'_>, lane: &Lane, block: &SheetBlock, number: &mut usize) -> Group {
@@ -113,7 +115,11 @@ fn view_group(setting: &Setting<'_>, lane: &Lane, block: &SheetBlock, number: &m
         view_step(setting, block, placed, *number)
     });
     let steps = steps.collect();
-    let left = block.lines.iter().enumerate().filter(|(_, line)| line.step.is_none());
+    let left = block
+        .lines
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| line.step.is_none());
     Group {
         title: setting.title(block),
         remarks: remarks(setting, block.id),
@@ -144,20 +150,38 @@ fn view_step(setting: &Setting<'_>, block: &SheetBlock, placed: &PlacedStep, num
         words: capitalised(&step.words),
         takes: takes(setting, step),
         temperature: temperature(setting, step),
-        cue: step.until.as_ref().map(|cue| cue_words(setting, &cue.value)).unwrap_or_default(),
-        folds: step.folds.map(|folds| fold_moments(setting, folds)).unwrap_or_default(),
-        prose: step.prose.as_ref().map(|prose| html(prose, Headings::AsText)).unwrap_or_default(),
+        cue: step
+            .until
+            .as_ref()
+            .map(|cue| cue_words(setting, &cue.value))
+            .unwrap_or_default(),
+        folds: step
+            .folds
+            .map(|folds| fold_moments(setting, folds))
+            .unwrap_or_default(),
+        prose: step
+            .prose
+            .as_ref()
+            .map(|prose| html(prose, Headings::AsText))
+            .unwrap_or_default(),
     }
 }
 
 /// Lists lines of a block as things that go in.
 fn inputs(setting: &Setting<'_>, block: &SheetBlock, places: impl IntoIterator<Item = usize>) -> Vec<Input> {
-    let lines = places.into_iter().filter_map(|place| Some((place, block.lines.get(place)?)));
-    lines.map(|(place, line)| input(setting, block.id, place, line)).collect()
+    let lines = places
+        .into_iter()
+        .filter_map(|place| Some((place, block.lines.get(place)?)));
+    lines
+        .map(|(place, line)| input(setting, block.id, place, line))
+        .collect()
 }
 
 fn input(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> Input {
-    let weighed = setting.grams(id, place).map(|grams| setting.weigh(grams)).unwrap_or_default();
+    let weighed = setting
+        .line_weight(id, place)
+        .map(|weight| setting.weigh(weight))
+        .unwrap_or_default();
     let at = line.at.as_ref();
     let at = at.map(|at| format!("{} {}", setting.words.get(Word::At), setting.temperature(at)));
     let note = line_note(setting, line);
@@ -167,7 +191,11 @@ fn input(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> 
         other: weighed.other,
         name: line_name(setting, line),
         note: parts.join(", "),
-        prose: line.prose.as_ref().map(|prose| html(prose, Headings::AsText)).unwrap_or_default(),
+        prose: line
+            .prose
+            .as_ref()
+            .map(|prose| html(prose, Headings::AsText))
+            .unwrap_or_default(),
     }
 }
 
@@ -181,7 +209,7 @@ fn put_on(setting: &Setting<'_>, id: BlockId) -> Vec<Input> {
     if !has_steps {
         return inputs(setting, block, 0..block.lines.len());
     }
-    let whole = setting.weigh(&setting.total_grams(id));
+    let whole = setting.weigh(&setting.total_weight(id));
     vec![Input {
         weight: whole.main,
         other: whole.other,
@@ -206,7 +234,11 @@ pub(super) fn takes(setting: &Setting<'_>, step: &Step) -> String {
 fn temperature(setting: &Setting<'_>, step: &Step) -> String {
     let said = |word, spec: &Option<_>| {
         let spec = spec.as_ref()?;
-        Some(format!("{} {}", setting.words.get(word), setting.temperature(spec)))
+        Some(format!(
+            "{} {}",
+            setting.words.get(word),
+            setting.temperature(spec)
+        ))
     };
     let parts: Vec<String> = [said(Word::At, &step.at), said(Word::To, &step.to)]
         .into_iter()

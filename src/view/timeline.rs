@@ -106,7 +106,10 @@ pub struct Legend {
 pub(super) fn view_time_line(setting: &Setting<'_>, width_mm: u32) -> Option<TimeLine> {
     let schedule = &setting.sheet.schedule;
     let steps = schedule.lanes.iter().flat_map(|lane| &lane.steps);
-    let span = steps.map(|step| latest_end(step).seconds).max().filter(|span| *span > 0)?;
+    let span = steps
+        .map(|step| latest_end(step).seconds)
+        .max()
+        .filter(|span| *span > 0)?;
     let mut drawing = Drawing::new(setting, u64::from(width_mm) * 100, u64::from(span));
     drawing.hours();
     let mut number = 0;
@@ -123,14 +126,22 @@ pub(super) fn view_time_line(setting: &Setting<'_>, width_mm: u32) -> Option<Tim
     line.width = hundredths(drawing.width);
     line.height = hundredths(height + size::LEGEND);
     line.title = words.fill(Word::TimeLineTitle, &[("title", &setting.recipe.title.value)]);
-    let lengths = (setting.numbers.lengths(schedule.whole), setting.numbers.lengths(schedule.hands_on));
-    line.text = words.fill(Word::TimeLineText, &[("length", &lengths.0), ("hands", &lengths.1)]);
+    let lengths = (
+        setting.numbers.lengths(schedule.whole),
+        setting.numbers.lengths(schedule.hands_on),
+    );
+    line.text = words.fill(
+        Word::TimeLineText,
+        &[("length", &lengths.0), ("hands", &lengths.1)],
+    );
     Some(line)
 }
 
 /// The latest end of a step, where its length is a range whose middle it is placed by.
 fn latest_end(placed: &PlacedStep) -> Elapsed {
-    placed.end.plus(placed.step.takes.most.less(placed.step.takes.middle()))
+    placed
+        .end
+        .plus(placed.step.takes.most.less(placed.step.takes.middle()))
 }
 
 /// Which pattern a step has.
@@ -144,7 +155,11 @@ enum Pattern {
 
 impl Pattern {
     fn of(placed: &PlacedStep) -> Self {
-        let is_cold = placed.step.at.as_ref().is_some_and(|at| at.middle() <= Celsius::whole(8));
+        let is_cold = placed
+            .step
+            .at
+            .as_ref()
+            .is_some_and(|at| at.middle() <= Celsius::whole(8));
         match placed.purpose {
             _ if placed.step.hands_on => Self::Hands,
             Some(Purpose::Bake | Purpose::Steam) => Self::Oven,
@@ -242,7 +257,10 @@ impl<'s, 'a> Drawing<'s, 'a> {
     /// Draws the steps of a block and goes on to the next lane.
     fn lane(&mut self, lane: &SheetLane, number: &mut usize) {
         let top = self.y + if self.is_narrow { size::LABEL_ABOVE } else { 0 };
-        let title = self.setting.block(lane.block).map(|block| self.setting.title(block));
+        let title = self
+            .setting
+            .block(lane.block)
+            .map(|block| self.setting.title(block));
         let title = title.unwrap_or_else(|| capitalised(&lane.title));
         let room = if self.is_narrow { 40 } else { 15 };
         let base = if self.is_narrow { top - 60 } else { top + 500 };
@@ -263,7 +281,11 @@ impl<'s, 'a> Drawing<'s, 'a> {
         let pattern = Pattern::of(placed);
         let foot = top + size::BAR_FOOT;
         let (from, to) = (self.x(placed.start), self.x(placed.end));
-        let tall = if pattern == Pattern::Hands { size::TALL } else { size::LOW };
+        let tall = if pattern == Pattern::Hands {
+            size::TALL
+        } else {
+            size::LOW
+        };
         let least = if pattern == Pattern::Hands { size::LEAST } else { 0 };
         let wide = (to - from).max(least);
         if wide > 0 {
@@ -313,7 +335,9 @@ impl<'s, 'a> Drawing<'s, 'a> {
         let words = &placed.step.words;
         let long = format!("{words} {}", takes(self.setting, &placed.step));
         let fits = |text: &str| (text.chars().count() as u64 + 1) * size::LETTER < wide;
-        let text = [long.as_str(), words.as_str()].into_iter().find(|text| fits(text));
+        let text = [long.as_str(), words.as_str()]
+            .into_iter()
+            .find(|text| fits(text));
         if let Some(text) = text {
             self.label("w", from + 90, y, text.trim_end().to_owned());
         }
@@ -338,12 +362,21 @@ impl<'s, 'a> Drawing<'s, 'a> {
     /// Draws the time while the oven heats below the lane of its bake.
     fn heating(&mut self, from: Elapsed, length: Elapsed) {
         let end = from.plus(length);
-        let bake = self.bakes.iter().find(|(start, _)| *start == end).or(self.bakes.last());
+        let bake = self
+            .bakes
+            .iter()
+            .find(|(start, _)| *start == end)
+            .or(self.bakes.last());
         let Some((_, foot)) = bake.copied() else {
             return;
         };
         let (from, to) = (self.x(from), self.x(end));
-        self.line.heating += &format!("M{} {}H{}", hundredths(from), hundredths(foot + 55), hundredths(to));
+        self.line.heating += &format!(
+            "M{} {}H{}",
+            hundredths(from),
+            hundredths(foot + 55),
+            hundredths(to)
+        );
     }
 
     /// Explains the patterns that are used, in a row below the hours.

@@ -63,19 +63,30 @@ pub struct RecordView {
 }
 
 /// Lays out the variations; nothing where there are none.
-pub(super) fn view_variations(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Option<Variations> {
+pub(super) fn view_variations(
+    setting: &Setting<'_>,
+    variations: &[(Variation, Sheet)],
+) -> Option<Variations> {
     if variations.is_empty() {
         return None;
     }
     let list = variations.iter().map(|(variation, _)| VariationView {
         name: capitalised(&variation.name.value),
         changes: variation.changes.clone(),
-        prose: variation.prose.iter().map(|prose| html(prose, Headings::AsText)).collect(),
+        prose: variation
+            .prose
+            .iter()
+            .map(|prose| html(prose, Headings::AsText))
+            .collect(),
     });
     let list: Vec<VariationView> = list.collect();
     let plain = std::iter::once(setting.words.get(Word::AsWritten).to_owned());
     let columns: Vec<String> = plain.chain(list.iter().map(|view| view.name.clone())).collect();
-    let rows = if columns.len() > MOST_COLUMNS { Vec::new() } else { view_rows(setting, variations) };
+    let rows = if columns.len() > MOST_COLUMNS {
+        Vec::new()
+    } else {
+        view_rows(setting, variations)
+    };
     Some(Variations { list, columns, rows })
 }
 
@@ -91,9 +102,16 @@ fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<Va
         }
     }
     let rows = names.into_iter().filter_map(|name| {
-        let weights = sheets.iter().map(|sheet| sheet.iter().find(|(other, _)| other == name).map(|(_, grams)| grams));
+        let weights = sheets.iter().map(|sheet| {
+            sheet
+                .iter()
+                .find(|(other, _)| other == name)
+                .map(|(_, grams)| grams)
+        });
         let weights: Vec<Option<&Ratio>> = weights.collect();
-        let differs = weights.windows(2).any(|pair| matches!(pair, [left, right] if left != right));
+        let differs = weights
+            .windows(2)
+            .any(|pair| matches!(pair, [left, right] if left != right));
         differs.then(|| VariationRow {
             name: name.clone(),
             weights: weights.into_iter().map(|grams| written(setting, grams)).collect(),
@@ -103,10 +121,7 @@ fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<Va
 }
 
 fn written(setting: &Setting<'_>, grams: Option<&Ratio>) -> String {
-    grams.map_or_else(
-        || "–".to_owned(),
-        |grams| setting.numbers.weight(setting.first_unit(), grams),
-    )
+    grams.map_or_else(|| "–".to_owned(), |grams| setting.whole_weight(grams))
 }
 
 /// Gives what each ingredient weighs over everything that goes into and onto the bread.
@@ -124,7 +139,10 @@ fn shown_weights(sheet: &Sheet) -> Vec<(String, Ratio)> {
 
 /// Lays out the bench records; nothing where there are none.
 pub(super) fn view_records(setting: &Setting<'_>, records: &[Record]) -> Option<Records> {
-    let list: Vec<RecordView> = records.iter().map(|record| view_record(setting, record)).collect();
+    let list: Vec<RecordView> = records
+        .iter()
+        .map(|record| view_record(setting, record))
+        .collect();
     (!list.is_empty()).then_some(Records { list })
 }
 
@@ -137,7 +155,11 @@ fn view_record(setting: &Setting<'_>, record: &Record) -> RecordView {
     RecordView {
         date: format!("{year:04}-{month:02}-{day:02}"),
         readings: readings.collect::<Vec<_>>().join(", "),
-        prose: record.prose.iter().map(|prose| html(prose, Headings::AsText)).collect(),
+        prose: record
+            .prose
+            .iter()
+            .map(|prose| html(prose, Headings::AsText))
+            .collect(),
     }
 }
 

@@ -11,10 +11,10 @@ macro_rules! word_list {
         }
 
         /// The key of each word in a catalogue file and in a template.
-        pub const KEYS: [&str; COUNT] = [$($key),*];
+        pub(super) const KEYS: [&str; COUNT] = [$($key),*];
 
         /// How many words there are.
-        pub const COUNT: usize = [$(Word::$name),*].len();
+        pub(super) const COUNT: usize = [$(Word::$name),*].len();
     };
 }
 

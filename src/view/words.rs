@@ -143,7 +143,11 @@ const fn line_end(bytes: &[u8], mut at: usize) -> usize {
 #[expect(clippy::indexing_slicing, reason = "the length is looked at first")]
 const fn skip_remarks(bytes: &[u8], mut at: usize) -> usize {
     while at < bytes.len() && (bytes[at] == b'\n' || bytes[at] == b'#') {
-        at = if bytes[at] == b'#' { line_end(bytes, at) } else { at + 1 };
+        at = if bytes[at] == b'#' {
+            line_end(bytes, at)
+        } else {
+            at + 1
+        };
     }
     at
 }

@@ -53,6 +53,7 @@ const LAYERS: &[(&str, &[&str])] = &[
 const DOORS: &[(&str, &[&str])] = &[
     ("anstream", &["cli/ui.rs"]),
     ("annotate_snippets", &["render/problems.rs"]),
+    ("base64", &["render/html.rs"]),
     ("clap", &["cli/"]),
     ("clap_complete", &["cli/"]),
     ("clap_mangen", &["cli/"]),
@@ -71,6 +72,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("schemars", &["view/", "render/json.rs"]),
     ("serde", &["view/", "render/"]),
     ("serde_json", &["render/", "cli/"]),
+    ("sha2", &["render/html.rs"]),
     ("strsim", &["diag/suggest.rs"]),
     ("tempfile", &["disk/", "cli/"]),
     ("unicode_normalization", &["syntax/", "model/", "diag/"]),

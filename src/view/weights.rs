@@ -1,0 +1,181 @@
+//! Weights as a card shows them: what the lines of a block weigh in each unit, as a scale of that unit would
+//! read. Owns the second unit and what happens to traces that a scale cannot show; grams come settled from
+//! the sheet.
+//!
+//! A shown weight is a count of millionths, so that columns are added and compared without a fraction.
+
+use crate::quantity::{Grams, Ratio, WeightUnit, share_out_whole};
+use crate::sheet::{SheetBlock, SheetLine};
+
+/// Millionths in one.
+pub(super) const ONE: i64 = 1_000_000;
+
+/// Millionths of a gram or, for the avoirdupois units, of an ounce.
+pub(super) type Shown = i64;
+
+/// What the lines of a block weigh, a weight a unit; nothing for a line that is not weighed.
+pub(super) struct BlockWeights {
+    /// A line after the other, units side by side.
+    shown: Vec<Shown>,
+    /// Where the weights of each line begin.
+    places: Vec<Option<usize>>,
+    units: usize,
+}
+
+impl BlockWeights {
+    /// Settles what the lines of a block weigh in some units.
+    pub(super) fn of(block: &SheetBlock, units: &[WeightUnit]) -> Self {
+        let weighed: Vec<(&SheetLine, &Grams)> = block
+            .lines
+            .iter()
+            .filter_map(|line| Some((line, line.weight.as_ref()?)))
+            .collect();
+        let mut shown = vec![0; weighed.len() * units.len()];
+        for (column, unit) in units.iter().enumerate() {
+            let exact: Vec<Shown> = weighed
+                .iter()
+                .map(|(_, weight)| millionths(*unit, &weight.0))
+                .collect();
+            let settled = settle_lines(*unit, &weighed, &exact);
+            for (row, (exact, settled)) in exact.into_iter().zip(settled).enumerate() {
+                if let Some(cell) = shown.get_mut(row * units.len() + column) {
+                    *cell = if is_lost(exact, settled) {
+                        two_digits(exact)
+                    } else {
+                        settled
+                    };
+                }
+            }
+        }
+        let mut next = 0;
+        let places = block.lines.iter().map(|line| {
+            line.weight.as_ref()?;
+            next += units.len();
+            Some(next - units.len())
+        });
+        Self {
+            shown,
+            places: places.collect(),
+            units: units.len(),
+        }
+    }
+
+    /// Gives what a line weighs, unit by unit; nothing for a line that is not weighed.
+    pub(super) fn line(&self, line: usize) -> Option<&[Shown]> {
+        let start = (*self.places.get(line)?)?;
+        self.shown.get(start..start + self.units)
+    }
+
+    /// Gives what all lines weigh together, unit by unit, as the sum of what is shown.
+    pub(super) fn total(&self) -> Vec<Shown> {
+        let mut total = vec![0; self.units];
+        for line in self.shown.chunks_exact(self.units.max(1)) {
+            add_to(&mut total, line);
+        }
+        total
+    }
+}
+
+/// Adds a weight to another, unit by unit.
+pub(super) fn add_to(total: &mut [Shown], weight: &[Shown]) {
+    for (total, part) in total.iter_mut().zip(weight) {
+        *total = total.saturating_add(*part);
+    }
+}
+
+/// Counts grams in millionths of a unit's small measure.
+pub(super) fn millionths(unit: WeightUnit, grams: &Ratio) -> Shown {
+    // An ounce is 45 359 237 / 1 600 000 g.
+    let (numerator, denominator) = if is_avoirdupois(unit) {
+        (1_600_000 * ONE, 45_359_237)
+    } else {
+        (ONE, 1)
+    };
+    grams.times_rounded(numerator, denominator).unwrap_or(Shown::MAX)
+}
+
+/// Rounds a weight that no scale has to show: whole grams from a hundred up, ounces to a twentieth.
+pub(super) fn settle_alone(unit: WeightUnit, exact: Shown) -> Shown {
+    let step = if is_avoirdupois(unit) {
+        ONE / 20
+    } else if exact >= 100 * ONE {
+        ONE
+    } else if exact >= 10 * ONE {
+        ONE / 10
+    } else {
+        ONE / 100
+    };
+    let settled = to_step(exact, step);
+    if is_lost(exact, settled) {
+        two_digits(exact)
+    } else {
+        settled
+    }
+}
+
+/// Says whether a unit is an ounce or a pound.
+pub(super) const fn is_avoirdupois(unit: WeightUnit) -> bool {
+    matches!(unit, WeightUnit::Ounce | WeightUnit::Pound)
+}
+
+/// Gives what scales show: grams as the sheet has them, ounces in twentieths whose sum holds.
+fn settle_lines(unit: WeightUnit, weighed: &[(&SheetLine, &Grams)], exact: &[Shown]) -> Vec<Shown> {
+    if is_avoirdupois(unit) {
+        return share_out_whole(exact, ONE / 20);
+    }
+    let in_sheet = weighed.iter().zip(exact).map(|((line, _), exact)| {
+        let shown = line.shown.as_ref();
+        shown.map_or(*exact, |shown| millionths(unit, shown))
+    });
+    in_sheet.collect()
+}
+
+/// Says whether a rounded weight is too far from the exact one to bake by: more than a tenth off. Yeast is
+/// not left out in silence because the scales are coarse.
+const fn is_lost(exact: Shown, shown: Shown) -> bool {
+    exact > 0 && exact.abs_diff(shown).saturating_mul(10) > exact.unsigned_abs()
+}
+
+/// Rounds to two digits that count, or to tenths from one up, for what the scales cannot show.
+const fn two_digits(exact: Shown) -> Shown {
+    let mut step = ONE / 10;
+    while step > 1 && exact < step * 10 {
+        step /= 10;
+    }
+    to_step(exact, step)
+}
+
+const fn to_step(exact: Shown, step: Shown) -> Shown {
+    exact.saturating_add(step / 2) / step * step
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{ONE, is_lost, millionths, settle_alone, two_digits};
+    use crate::quantity::{Ratio, WeightUnit};
+
+    #[test]
+    fn traces_keep_two_digits() {
+        for (exact, shown) in [
+            (123_400, 120_000),
+            (1_440_000, 1_400_000),
+            (12_340, 12_000),
+            (7, 7),
+        ] {
+            assert_eq!(two_digits(exact), shown);
+        }
+        assert!(is_lost(ONE / 10, 0));
+        assert!(is_lost(1_440_000, ONE));
+        assert!(!is_lost(9_600_000, 10 * ONE));
+        assert!(!is_lost(0, 0));
+    }
+
+    /// Published value U24, 1000 g; the U.S. handbook rounds it down to a tenth, a baker's scale shows the
+    /// nearest twentieth.
+    #[test]
+    fn u24_a_kilogram_in_ounces() {
+        let exact = millionths(WeightUnit::Ounce, &Ratio::whole(1000));
+        assert_eq!(exact, 35_273_962);
+        assert_eq!(settle_alone(WeightUnit::Pound, exact), 35_250_000);
+    }
+}
