@@ -76,15 +76,21 @@ pub fn share_out_whole(parts: &[i64], step: i64) -> Vec<i64> {
     if step < 1 {
         return parts.to_vec();
     }
-    let mut steps: Vec<i64> = parts.iter().map(|part| part.div_euclid(step)).collect();
-    let lost: i64 = parts.iter().map(|part| part.rem_euclid(step)).sum();
-    let missing = usize::try_from((lost + step / 2) / step).unwrap_or(0);
-    let mut order: Vec<usize> = (0..parts.len()).collect();
-    order.sort_by_key(|&at| std::cmp::Reverse(parts.get(at).map(|part| part.rem_euclid(step))));
-    for at in order.into_iter().take(missing) {
-        if let Some(count) = steps.get_mut(at) {
-            *count += 1;
-        }
+    let nearest = |value: i64| value.saturating_add(step / 2).div_euclid(step);
+    let mut steps: Vec<i64> = parts.iter().map(|part| nearest(*part)).collect();
+    let rounded: i64 = steps.iter().sum();
+    let missing = nearest(parts.iter().sum()).saturating_sub(rounded);
+    let lost = |part: i64| part - nearest(part) * step;
+    let mut movable: Vec<(i64, &mut i64)> = parts
+        .iter()
+        .zip(&mut steps)
+        .filter(|(part, _)| lost(**part).signum() == missing.signum())
+        .map(|(part, steps)| (*part, steps))
+        .collect();
+    movable.sort_by_key(|(part, _)| std::cmp::Reverse(*part));
+    let moves = usize::try_from(missing.unsigned_abs()).unwrap_or(usize::MAX);
+    for (_, steps) in movable.into_iter().take(moves) {
+        *steps += missing.signum();
     }
     steps
         .into_iter()

@@ -4,7 +4,11 @@
 //! Hands-on work is a tall solid bar, waiting a lower patterned one, so that neither colour nor a printed
 //! background is needed to tell them apart.
 
+mod geometry;
+
 use serde::Serialize;
+
+use self::geometry::{Numbered, bar, cut, hundredths, size};
 
 use super::setting::{Setting, capitalised};
 use super::steps::takes;
@@ -12,23 +16,6 @@ use super::word_list::Word;
 use crate::model::verbs::Purpose;
 use crate::quantity::{Celsius, Elapsed};
 use crate::sheet::{Lane as SheetLane, PlacedStep};
-
-/// Geometry in hundredths of a millimetre.
-mod size {
-    pub(super) const LABELS: u64 = 2600;
-    pub(super) const NARROW: u64 = 12_000;
-    pub(super) const LANE: u64 = 980;
-    pub(super) const LABEL_ABOVE: u64 = 360;
-    pub(super) const BAR_FOOT: u64 = 600;
-    pub(super) const TALL: u64 = 460;
-    pub(super) const LOW: u64 = 370;
-    pub(super) const LEAST: u64 = 70;
-    pub(super) const LETTER: u64 = 150;
-    pub(super) const DIGIT: u64 = 165;
-    pub(super) const TICK: u64 = 1050;
-    pub(super) const AXIS: u64 = 420;
-    pub(super) const LEGEND: u64 = 480;
-}
 
 /// A drawing of the steps in time; lengths are millimetres with two decimals.
 #[derive(Debug, Serialize)]
@@ -427,75 +414,4 @@ fn sample(class: &str, x: u64, y: u64) -> String {
         "ends" => format!("M{} {}v1m0-.5h5m0-.5v1", hundredths(x), hundredths(y - 160)),
         _ => bar(x, y - 230, 550, 260),
     }
-}
-
-/// A run of steps under one label.
-struct Numbered {
-    first: usize,
-    last: usize,
-    from: u64,
-    to: u64,
-}
-
-impl Numbered {
-    const fn new(number: usize, from: u64, to: u64) -> Self {
-        Self {
-            first: number,
-            last: number,
-            from,
-            to,
-        }
-    }
-
-    const fn joined(&self, next: &Self) -> Self {
-        Self {
-            first: self.first,
-            last: next.last,
-            from: self.from,
-            to: next.to,
-        }
-    }
-
-    fn text(&self) -> String {
-        if self.first == self.last {
-            self.first.to_string()
-        } else {
-            format!("{}–{}", self.first, self.last)
-        }
-    }
-
-    const fn middle(&self) -> u64 {
-        u64::midpoint(self.from, self.to)
-    }
-
-    fn half(&self) -> u64 {
-        self.text().chars().count() as u64 * size::DIGIT / 2
-    }
-
-    fn left(&self) -> u64 {
-        self.middle().saturating_sub(self.half())
-    }
-
-    fn right(&self) -> u64 {
-        self.middle() + self.half()
-    }
-}
-
-fn bar(x: u64, y: u64, wide: u64, tall: u64) -> String {
-    let (wide, tall) = (hundredths(wide), hundredths(tall));
-    format!("M{} {}h{wide}v{tall}h-{wide}z", hundredths(x), hundredths(y))
-}
-
-/// Cuts a name to the letters there is room for.
-fn cut(name: &str, letters: usize) -> String {
-    if name.chars().count() <= letters {
-        return name.to_owned();
-    }
-    let head: String = name.chars().take(letters.saturating_sub(1)).collect();
-    format!("{}…", head.trim_end())
-}
-
-/// Writes hundredths of a millimetre as millimetres.
-fn hundredths(length: u64) -> String {
-    format!("{}.{:02}", length / 100, length % 100)
 }
