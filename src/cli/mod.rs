@@ -7,6 +7,7 @@ mod asked;
 mod check;
 mod completions;
 mod explain;
+mod format;
 mod man;
 mod new;
 mod sheet;

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::{Result, Unable};
 use crate::diag::Diagnostic;
-use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe};
+use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe, LoafFile};
 use crate::model::place::Place;
 use crate::pipeline::{self, Bakehouse, Compiled};
 use crate::sheet::Request;
@@ -27,7 +27,18 @@ pub(super) struct Sources {
     pub(super) houses: Vec<(Source, Vec<Diagnostic>)>,
     /// What could not be looked at.
     pub(super) unread: Vec<DiskError>,
+    /// What standard input held, where it was asked for.
+    pub(super) stdin: Option<Stdin>,
+    house_files: Vec<LoafFile>,
     chains: Vec<Bakehouse>,
+}
+
+/// What came in by standard input.
+pub(super) struct Stdin {
+    /// The bytes.
+    pub(super) bytes: Vec<u8>,
+    /// The number of the bakehouse file that they are; nothing for a recipe.
+    house: Option<SourceId>,
 }
 
 /// A recipe that has not been read yet, or whose text came from standard input.
@@ -50,6 +61,14 @@ pub(super) struct Worked {
     pub(super) place: Arc<Place>,
     /// Whether an error stands in one of its bakehouse files, so that no card of it can be trusted.
     pub(super) house_is_faulty: bool,
+}
+
+impl Worked {
+    /// Gives the recipe's own text.
+    pub(super) fn own_source(&self) -> Source {
+        let own = self.sources.first();
+        own.cloned().unwrap_or_else(|| Source::new(SourceId(0), "", ""))
+    }
 }
 
 impl Sources {
@@ -87,6 +106,20 @@ impl Sources {
             Some(recipe) => Ok((sources, recipe)),
             None => Err(Unable::new(format!("{}: name one recipe", disk::shown(path)))),
         }
+    }
+
+    /// Says whether a bakehouse file was asked for by those paths, and does not just hold for a recipe that was.
+    pub(super) fn is_meant(&self, house: &Source, paths: &[PathBuf]) -> bool {
+        match &self.stdin {
+            Some(stdin) => stdin.house == Some(house.id),
+            None => self.house_file(house).is_some_and(|file| file.is_named_by(paths)),
+        }
+    }
+
+    /// Gives the file of a bakehouse; the number of its source is one above its place.
+    pub(super) fn house_file(&self, house: &Source) -> Option<&LoafFile> {
+        let place = usize::try_from(house.id.0).ok()?.checked_sub(1)?;
+        self.house_files.get(place)
     }
 
     /// Takes it for a slip where nothing at all was found.
@@ -130,6 +163,14 @@ impl Sources {
         found.faults.retain(|_| stdin_path.is_some());
         let mut sources = Self::of_houses(&found, is_house.then_some((&name, &text)));
         sources.unread.extend(found.faults);
+        let own = sources
+            .houses
+            .iter()
+            .find(|(source, _)| is_house && source.name == name);
+        sources.stdin = Some(Stdin {
+            bytes: text.clone(),
+            house: own.map(|(source, _)| source.id),
+        });
         if !is_house {
             sources.recipes.push(Recipe {
                 name,
@@ -181,6 +222,8 @@ impl Sources {
             recipes: Vec::new(),
             houses,
             unread,
+            stdin: None,
+            house_files: found.bakehouses.clone(),
             chains: settled,
         }
     }

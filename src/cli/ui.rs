@@ -61,6 +61,14 @@ impl Ui {
         }
     }
 
+    /// Hands bytes on as they came, escape codes and all that is no text included.
+    pub(super) fn pass_on(&mut self, bytes: &[u8]) {
+        self.clear_progress();
+        if self.out_state.is_ok() {
+            self.out_state = self.out.flush().and_then(|()| io::stdout().write_all(bytes));
+        }
+    }
+
     /// Says something about the work. Nobody has to listen, so that a closed stream is no fault.
     pub(super) fn talk(&mut self, text: &str) {
         self.clear_progress();

@@ -58,6 +58,12 @@ pub enum Problem {
     Busy(String),
     /// Something that is not ours stands where a file of ours would go.
     InTheWay,
+    /// It no longer holds what was read from it.
+    Changed,
+    /// It may not be written, by its own permissions.
+    ReadOnly,
+    /// It has a second name, from which a new file would part it.
+    OtherNames,
     /// Two recipes would make one file; the other recipe.
     SameName(String),
 }
@@ -134,6 +140,11 @@ impl Problem {
             }
             Self::Link => "this is a link; name the folder that it leads to",
             Self::AmongCards => "this lies in a folder of other cards; name a folder beside it",
+            Self::Changed => "this was changed by somebody else just now and is left as it is; run again",
+            Self::ReadOnly => "this is marked as not to be written and is left as it is",
+            Self::OtherNames => {
+                "this file is known under a second name (a hard link), from which it would be parted; it is left as it is"
+            }
             Self::InTheWay => "something that is not ours stands here; move it away",
             Self::Unreadable(_)
             | Self::Unwritable(_)

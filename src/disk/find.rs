@@ -72,6 +72,24 @@ impl FoundRecipe {
 }
 
 impl LoafFile {
+    /// Says whether the file is one of those paths or lies below one; no paths stand for the folder that the
+    /// program was started in.
+    #[must_use]
+    pub fn is_named_by(&self, paths: &[PathBuf]) -> bool {
+        let here = [PathBuf::from(".")];
+        let paths = if paths.is_empty() { &here } else { paths };
+        let plain = fs::canonicalize(self.path.parent().unwrap_or(Path::new(".")));
+        let Ok(folder) = plain else { return false };
+        let plain = folder.join(self.path.file_name().unwrap_or_default());
+        paths.iter().any(|path| {
+            let named = path.file_name().filter(|_| !path.is_dir());
+            let folder = named.map_or_else(|| path.clone(), |_| parent(path));
+            let given = fs::canonicalize(folder)
+                .map(|folder| named.map_or_else(|| folder.clone(), |name| folder.join(name)));
+            given.is_ok_and(|given| plain.starts_with(given))
+        })
+    }
+
     /// Reads the file up to one byte more than a limit.
     ///
     /// # Errors
@@ -304,7 +322,7 @@ fn parent(path: &Path) -> PathBuf {
 }
 
 /// Finds the top of the git repository that a folder lies in; git itself is not asked.
-fn git_top(plain: &Path) -> Option<PathBuf> {
+pub(super) fn git_top(plain: &Path) -> Option<PathBuf> {
     plain
         .ancestors()
         .find(|folder| fs::symlink_metadata(folder.join(".git")).is_ok())

@@ -5,7 +5,7 @@
 )]
 
 use std::fs::{self, File, OpenOptions, TryLockError};
-use std::io::{Seek as _, Write as _};
+use std::io::{self, Seek as _, Write as _};
 use std::path::Path;
 use std::thread;
 use std::time::{Duration, Instant};
@@ -39,16 +39,8 @@ impl Lock {
             .truncate(false)
             .open(path)
             .map_err(failed)?;
-        let start = Instant::now();
-        loop {
-            match file.try_lock() {
-                Ok(()) => break,
-                Err(TryLockError::WouldBlock) if start.elapsed() < PATIENCE => thread::sleep(NAP),
-                Err(TryLockError::WouldBlock) => {
-                    return Err(DiskError::new(folder, Problem::Busy(holder(path))));
-                }
-                Err(TryLockError::Error(error)) => return Err(failed(error)),
-            }
+        if !wait_for(&file).map_err(failed)? {
+            return Err(DiskError::new(folder, Problem::Busy(holder(path))));
         }
         let mut lock = Self { file };
         // A full disk takes no name, and the lock holds without it.
@@ -57,7 +49,7 @@ impl Lock {
     }
 
     /// Writes into the file who holds the lock.
-    fn sign(&mut self) -> std::io::Result<()> {
+    fn sign(&mut self) -> io::Result<()> {
         self.file.set_len(0)?;
         self.file.rewind()?;
         writeln!(self.file, "{}", std::process::id())
@@ -69,6 +61,19 @@ impl Drop for Lock {
     /// the name of a run that has ended is never shown, because nobody waits for it.
     fn drop(&mut self) {
         let _ = self.file.set_len(0);
+    }
+}
+
+/// Locks a file, with some patience for another run; says whether it has the lock.
+pub(super) fn wait_for(file: &File) -> io::Result<bool> {
+    let start = Instant::now();
+    loop {
+        match file.try_lock() {
+            Ok(()) => return Ok(true),
+            Err(TryLockError::WouldBlock) if start.elapsed() < PATIENCE => thread::sleep(NAP),
+            Err(TryLockError::WouldBlock) => return Ok(false),
+            Err(TryLockError::Error(error)) => return Err(error),
+        }
     }
 }
 

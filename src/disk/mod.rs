@@ -10,6 +10,7 @@
 //!                     ├─ lock ────── one run at a time
 //!                     ├─ manifest ── which files are ours
 //!                     └─ whole ───── each file old or new, complete
+//! bytes ── rewrite ── a recipe's own file in another form
 //! ```
 
 mod error;
@@ -21,6 +22,7 @@ mod output;
 mod picture;
 mod read;
 mod refuse;
+mod rewrite;
 mod whole;
 
 pub use error::{DiskError, Problem};
@@ -29,4 +31,5 @@ pub use name::{shown, slug};
 pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};
 pub use read::read;
+pub use rewrite::rewrite;
 pub use whole::write_new;

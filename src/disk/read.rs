@@ -115,12 +115,12 @@ fn options() -> OpenOptions {
 
 /// Gives what tells two files apart whatever they are called.
 #[cfg(unix)]
-fn identity(found: &Metadata) -> (u64, u64) {
+pub(super) fn identity(found: &Metadata) -> (u64, u64) {
     use std::os::unix::fs::MetadataExt as _;
     (found.dev(), found.ino())
 }
 
 #[cfg(not(unix))]
-fn identity(found: &Metadata) -> (u64, Option<std::time::SystemTime>) {
+pub(super) fn identity(found: &Metadata) -> (u64, Option<std::time::SystemTime>) {
     (found.len(), found.created().ok())
 }

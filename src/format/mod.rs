@@ -4,8 +4,11 @@
 //! order and no comment. A file with an error is none of its business; its caller leaves that alone.
 
 mod amount;
+mod difference;
 mod lines;
 mod page;
+
+pub use difference::difference;
 
 use crate::source::Source;
 use crate::syntax::tree::Tree;

@@ -73,6 +73,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("serde", &["view/", "render/"]),
     ("serde_json", &["render/", "cli/"]),
     ("sha2", &["render/html.rs"]),
+    ("similar", &["compare/", "format/difference.rs"]),
     ("strsim", &["diag/suggest.rs"]),
     ("tempfile", &["disk/", "cli/"]),
     ("unicode_normalization", &["syntax/", "model/", "diag/"]),
