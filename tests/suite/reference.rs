@@ -55,7 +55,9 @@ fn whole_recipe(example: &Example) -> String {
         "loaf" => text.clone(),
         "loaf-blocks" => format!("title: Example\n\n{text}"),
         "loaf-dough" => {
-            let entries: String = text.lines().map(|line| format!("  {line}\n")).collect();
+            let entries = text
+                .lines()
+                .fold(String::new(), |all, line| all + "  " + line + "\n");
             format!("title: Example\n\ndough:\n  500 g bread flour\n{entries}")
         }
         "loaf-size" => format!("title: Example\n{text}{OPEN_DOUGH}"),

@@ -121,6 +121,8 @@ proptest! {
         }
         let text: String = text.into_iter().collect();
         let bread = bake(&text, None, None);
+        let sheets = bread.variations.iter().filter(|(_, sheet)| sheet.is_some());
+        prop_assert!(sheets.count() <= 200, "{}", text);
         // Whoever gets no card is told why; a faulty variation alone still leaves the plain one.
         prop_assert!(bread.sheet.is_some() || bread.report.has_errors(), "{}", text);
     }

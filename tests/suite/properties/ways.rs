@@ -21,6 +21,11 @@ fn fraction(numerator: u64, denominator: u64) -> String {
     }
 }
 
+/// Writes entries, one a line.
+fn joined(entries: impl Iterator<Item = String>) -> String {
+    entries.fold(String::new(), |text, entry| text + "  " + &entry + "\n")
+}
+
 fn weights(bread: &Bread) -> BTreeMap<(String, String), Ratio> {
     let mut found = BTreeMap::new();
     for block in &bread.sheet().blocks {
@@ -45,11 +50,11 @@ proptest! {
     ) {
         let base: u64 = flours.iter().sum();
         let lines: Vec<(&str, u64)> = FLOURS.into_iter().zip(flours).chain(OTHERS.into_iter().zip(others)).collect();
-        let by_weight: String = lines.iter().map(|(name, grams)| format!("  {grams} g {name}\n")).collect();
+        let by_weight = joined(lines.iter().map(|(name, grams)| format!("{grams} g {name}")));
         let first = bake(&format!("title: By weight\n\ndough:\n{by_weight}"), None, None);
 
         let shares = lines.iter().map(|(name, grams)| (name, fraction(grams * 100, base)));
-        let by_share: String = shares.map(|(name, share)| format!("  {share} % {name}\n")).collect();
+        let by_share = joined(shares.map(|(name, share)| format!("{share} % {name}")));
         let text = format!("title: By share\nflour: {base} g\n\ndough:\n{by_share}");
         let second = bake(&text, None, None);
 
@@ -117,7 +122,7 @@ proptest! {
             "3 % honey".to_owned(),
         ];
         let text = |order: &[usize], blocks: &[usize]| {
-            let dough: String = order.iter().map(|at| format!("  {}\n", lines[*at])).collect();
+            let dough = joined(order.iter().map(|at| lines[*at].clone()));
             let parts = [
                 "levain:\n  100 % bread flour\n  90 % water\n  20 % starter\n".to_owned(),
                 "soaker:\n  2 parts flax seeds\n  3 parts water\n".to_owned(),

@@ -19,11 +19,8 @@ fn boiling_point(metres: f64) -> f64 {
     let bread = loaf_at(metres, 105.0);
     let fault = bread.report.iter().find(|fault| fault.code == Code::OutOfReach);
     let label = fault.expect("a core out of reach").primary.text.clone();
-    let words = label.split_whitespace();
-    words
-        .filter_map(|word| word.parse().ok())
-        .next()
-        .expect("a boiling point")
+    let mut words = label.split_whitespace();
+    words.find_map(|word| word.parse().ok()).expect("a boiling point")
 }
 
 /// H30: boiling points by height, 0.2 °C and 0.3 °F. ICAO standard atmosphere and the saturation equation of
