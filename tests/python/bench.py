@@ -57,3 +57,44 @@ class Sheet:
     def case(cls, name: str, *options: str) -> "Sheet":
         """Computes one of the published cases."""
         return cls.of(CASES / f"{name}.loaf", *options)
+
+    @property
+    def sheet(self):
+        """Gives what was computed of the plain recipe."""
+        return self.document["sheet"]
+
+    @property
+    def figures(self):
+        """Gives what describes the bread."""
+        return self.sheet["figures"]
+
+    def block(self, title: str):
+        """Gives a block by its title."""
+        found = [block for block in self.sheet["blocks"] if block["title"] == title]
+        assert found, f"no block {title}: {[block['title'] for block in self.sheet['blocks']]}"
+        return found[0]
+
+    def dough(self):
+        """Gives the dough, whatever it is called."""
+        return next(block for block in self.sheet["blocks"] if block["role"] == "dough")
+
+    def grams(self, title: str, name: str) -> Fraction:
+        """Gives the exact grams of all lines of a name in a block."""
+        lines = [line for line in self.block(title)["lines"] if line["name"] == name]
+        assert lines, f"no {name} in {title}"
+        return sum(Fraction(line["weight_g_exact"]) for line in lines)
+
+    def percent(self, title: str, name: str) -> Fraction:
+        """Gives the share of a line of its block's flour."""
+        line = next(line for line in self.block(title)["lines"] if line["name"] == name)
+        return line["percent_of_block_flour"]
+
+    def total(self, name: str) -> Fraction:
+        """Gives the exact grams of an ingredient that reach the dough; nought where there is none."""
+        lines = [line for line in self.sheet["total_formula"] if line["name"] == name]
+        return sum((Fraction(line["weight_g_exact"]) for line in lines), Fraction(0))
+
+    def temperatures(self):
+        """Gives the temperatures of the steps, in the order of the page."""
+        steps = [step for lane in self.sheet["schedule"]["lanes"] for step in lane["steps"]]
+        return [step["at_c"]["middle"] for step in steps if "at_c" in step]
