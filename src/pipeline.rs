@@ -7,10 +7,11 @@ use std::sync::Arc;
 
 use crate::diag::{Code, Diagnostic, Report, Severity};
 use crate::model::place::Place;
-use crate::model::recipe::{Checked, Recipe, Record, Variation};
+use crate::model::recipe::{Checked, Entry, Recipe, Record, Variation};
 use crate::sheet::{self, Request, Sheet};
 use crate::source::{Source, SourceId};
-use crate::syntax::tree::Tree;
+use crate::syntax::tree::{BlockKind, Item, Prose, Tree};
+use crate::view::refusals;
 use crate::{model, syntax};
 
 /// A bakehouse with its files and what is wrong in them.
@@ -89,6 +90,9 @@ pub fn compile_bytes(
         return (source, compiled);
     }
     let mut compiled = compile(&source, place, request);
+    if report.has_errors() {
+        compiled.distrust();
+    }
     report.merge(compiled.report);
     compiled.report = report.settled();
     (source, compiled)
@@ -98,6 +102,7 @@ pub fn compile_bytes(
 #[must_use]
 pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compiled {
     let (tree, mut report) = syntax::parse(source);
+    let is_read = report.iter().all(|fault| !is_error_in_plain(fault, &tree));
     let Checked {
         recipe,
         variations,
@@ -105,6 +110,9 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         report: faults,
     } = model::check(&tree, source, place);
     report.merge(faults);
+    if let Some(recipe) = &recipe {
+        check_links(recipe, &variations, &records, &mut report);
+    }
     let sheet = recipe.as_ref().and_then(|recipe| {
         let (sheet, faults) = sheet::compute(recipe, request);
         report.merge(faults);
@@ -127,13 +135,62 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         (Some(recipe), Some(sheet)) => (Some((recipe, sheet)), None),
         (recipe, _) => (None, recipe),
     };
-    Compiled {
+    let mut compiled = Compiled {
         tree,
         plain,
         unsized_recipe,
         variations,
         records,
         report: report.settled(),
+    };
+    if !is_read {
+        compiled.distrust();
+    }
+    compiled
+}
+
+impl Compiled {
+    /// Takes back what no card may rest on, because an error stands in the text of the plain recipe.
+    fn distrust(&mut self) {
+        self.plain = None;
+        self.unsized_recipe = None;
+        self.variations.clear();
+        self.records.clear();
+    }
+}
+
+/// Says whether a fault is an error outside variations and bench records, which are left out where they are
+/// faulty without harm to the plain recipe.
+fn is_error_in_plain(fault: &Diagnostic, tree: &Tree) -> bool {
+    let stands_apart = tree.items.iter().any(|item| match item {
+        Item::Block(block) => {
+            matches!(block.kind.value, BlockKind::Variation | BlockKind::Bake)
+                && (block.span.start..block.span.end).contains(&fault.primary.span.start)
+        }
+        Item::Blank(_) | Item::Comment(_) | Item::Key(_) | Item::Junk(_) => false,
+    });
+    fault.severity == Severity::Error && !stands_apart
+}
+
+/// Warns of links in prose that no card shows as links.
+fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], report: &mut Report) {
+    let mut prose: Vec<&Prose> = recipe.about.iter().chain(&recipe.notes).collect();
+    for entry in recipe.blocks.iter().flat_map(|block| &block.entries) {
+        prose.extend(match entry {
+            Entry::Line(line) => line.prose.as_ref(),
+            Entry::Step(step) => step.prose.as_ref(),
+            Entry::Note(_) => None,
+        });
+    }
+    prose.extend(variations.iter().flat_map(|variation| &variation.prose));
+    prose.extend(records.iter().flat_map(|record| &record.prose));
+    for refusal in prose.into_iter().flat_map(refusals) {
+        let message = format!("no card links to `{}`", refusal.address);
+        report.push(
+            Diagnostic::new(Code::LinkLeftOut, refusal.span, message)
+                .label("shown as plain words")
+                .help("write an address that begins with `https://`, `http://` or `mailto:`"),
+        );
     }
 }
 

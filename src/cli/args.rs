@@ -5,7 +5,7 @@ use std::ffi::OsString;
 use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, check, completions, explain, format, man, new, sheet};
+use super::{Exit, Result, build, check, completions, explain, format, man, new, sheet};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -35,6 +35,7 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(super) enum Verb {
     Check(check::Arguments),
+    Build(build::Arguments),
     Sheet(sheet::Arguments),
     Format(format::Arguments),
     New(new::Arguments),
@@ -47,6 +48,7 @@ impl Verb {
     pub(super) fn run(self, ui: &mut Ui) -> Result<Exit> {
         match self {
             Self::Check(arguments) => check::run(&arguments, ui),
+            Self::Build(arguments) => build::run(&arguments, ui),
             Self::Sheet(arguments) => sheet::run(&arguments, ui),
             Self::Format(arguments) => format::run(&arguments, ui),
             Self::New(arguments) => new::run(&arguments, ui),

@@ -58,19 +58,15 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         .par_iter()
         .map(|recipe| arguments.look_at(&sources, recipe))
         .collect();
-    let mut exit = Exit::Fine;
-    let mut unread = |error: &DiskError, ui: &mut Ui| {
-        ui.talk(&format!("error: {error}\n"));
-        exit = Exit::Unable;
-    };
+    let mut exit = sources.tell_unread(ui);
     for recipe in recipes {
         match recipe {
             Ok(file) => looked.push(file),
-            Err(error) => unread(&error, ui),
+            Err(error) => {
+                ui.talk(&format!("error: {error}\n"));
+                exit = Exit::Unable;
+            }
         }
-    }
-    for error in &sources.unread {
-        unread(error, ui);
     }
     let tally = looked
         .iter()

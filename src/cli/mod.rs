@@ -4,6 +4,8 @@
 //! where, is the business of `ui`.
 mod args;
 mod asked;
+mod bench;
+mod build;
 mod check;
 mod completions;
 mod explain;

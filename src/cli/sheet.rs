@@ -3,12 +3,12 @@
 use std::path::PathBuf;
 
 use super::sources::{Sources, Worked};
+use super::tally::Tally;
 use super::ui::Ui;
 use super::{Exit, Result, Unable, asked};
-use crate::diag::{Diagnostic, Severity, nearest};
+use crate::diag::nearest;
 use crate::model::recipe::Variation;
 use crate::render::json::{render_sheet, sheet_schema};
-use crate::render::problems::{Look, render_problems};
 use crate::sheet::Sheet;
 use crate::view::document::{SheetDocument, view_document, view_variation};
 
@@ -47,7 +47,14 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let worked = sources
         .work_out(&recipe, &request)
         .map_err(|error| Unable::new(error.to_string()))?;
-    let exit = tell_faults(&sources, &worked, ui);
+    let tally = sources
+        .tell_houses(ui)
+        .plus(Tally::of_report(&worked.compiled.report));
+    ui.talk(&worked.grave_faults());
+    let exit = tally.exit(false);
+    if worked.house_is_faulty {
+        return Ok(exit);
+    }
     match &arguments.variation {
         None => {
             if let Some((recipe_of, sheet)) = &worked.compiled.plain {
@@ -77,23 +84,6 @@ impl Arguments {
         if self.json {
             ui.result(&render_sheet(document));
         }
-    }
-}
-
-/// Tells of errors and warnings; what the card says anyhow is left to it.
-fn tell_faults(sources: &Sources, worked: &Worked, ui: &mut Ui) -> Exit {
-    let is_grave = |fault: &&Diagnostic| matches!(fault.severity, Severity::Error | Severity::Warning);
-    let of_houses = sources.houses.iter().flat_map(|(_, faults)| faults);
-    let faults: Vec<Diagnostic> = of_houses
-        .chain(worked.compiled.report.iter())
-        .filter(is_grave)
-        .cloned()
-        .collect();
-    ui.talk(&render_problems(&worked.sources, &faults, Look::COLOURED));
-    if faults.iter().any(|fault| fault.severity == Severity::Error) {
-        Exit::Faults
-    } else {
-        Exit::Fine
     }
 }
 

@@ -7,11 +7,14 @@ use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::{Result, Unable};
-use crate::diag::Diagnostic;
+use super::tally::Tally;
+use super::ui::Ui;
+use super::{Exit, Result, Unable};
+use crate::diag::{Diagnostic, Severity};
 use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe, LoafFile};
 use crate::model::place::Place;
 use crate::pipeline::{self, Bakehouse, Compiled};
+use crate::render::problems::{Look, render_problems};
 use crate::sheet::Request;
 use crate::source::{Source, SourceId};
 use crate::syntax::{self, MOST_BYTES};
@@ -255,12 +258,53 @@ impl Sources {
         })
     }
 
+    /// Says what could not be looked at.
+    pub(super) fn tell_unread(&self, ui: &mut Ui) -> Exit {
+        for error in &self.unread {
+            ui.talk(&format!("error: {error}\n"));
+        }
+        if self.unread.is_empty() {
+            Exit::Fine
+        } else {
+            Exit::Unable
+        }
+    }
+
+    /// Shows errors and warnings of the bakehouse files, and counts all that is wrong in them.
+    pub(super) fn tell_houses(&self, ui: &mut Ui) -> Tally {
+        self.houses
+            .iter()
+            .fold(Tally::default(), |tally, (source, faults)| {
+                ui.talk(&grave(std::slice::from_ref(source), faults.iter()));
+                tally.plus(Tally::of(faults))
+            })
+    }
+
     fn is_faulty(&self, id: SourceId) -> bool {
-        let is_error = |fault: &Diagnostic| fault.severity == crate::diag::Severity::Error;
+        let is_error = |fault: &Diagnostic| fault.severity == Severity::Error;
         self.houses
             .iter()
             .any(|(source, faults)| source.id == id && faults.iter().any(is_error))
     }
+}
+
+impl Worked {
+    /// Gives what the recipe is called in front of people.
+    pub(super) fn name(&self) -> &str {
+        self.sources.first().map_or("", |source| &source.name)
+    }
+
+    /// Shows errors and warnings; cautions and hints are left to the card and to `check`.
+    pub(super) fn grave_faults(&self) -> String {
+        grave(&self.sources, self.compiled.report.iter())
+    }
+}
+
+/// Shows errors and warnings out of all faults of a file.
+fn grave<'run>(sources: &[Source], faults: impl Iterator<Item = &'run Diagnostic>) -> String {
+    let is_grave = |fault: &&Diagnostic| matches!(fault.severity, Severity::Error | Severity::Warning);
+    let faults: Vec<Diagnostic> = faults.filter(is_grave).cloned().collect();
+    render_problems(sources, &faults, Look::COLOURED)
 }
 
 /// Makes the source of a bakehouse file; number 0 is kept for the recipe.

@@ -1,7 +1,7 @@
 //! How many faults of each severity a run has met, and what follows from it.
 
 use super::Exit;
-use crate::diag::{Diagnostic, Severity};
+use crate::diag::{Diagnostic, Report, Severity};
 
 /// Counts by severity.
 #[derive(Clone, Copy, Debug, Default)]
@@ -15,7 +15,16 @@ pub(super) struct Tally {
 impl Tally {
     /// Counts faults.
     pub(super) fn of(faults: &[Diagnostic]) -> Self {
-        let count = |severity| faults.iter().filter(|fault| fault.severity == severity).count();
+        Self::of_all(|| faults.iter())
+    }
+
+    /// Counts the faults of a report.
+    pub(super) fn of_report(report: &Report) -> Self {
+        Self::of_all(|| report.iter())
+    }
+
+    fn of_all<'run, I: Iterator<Item = &'run Diagnostic>>(faults: impl Fn() -> I) -> Self {
+        let count = |severity| faults().filter(|fault| fault.severity == severity).count();
         Self {
             errors: count(Severity::Error),
             warnings: count(Severity::Warning),

@@ -119,10 +119,17 @@ fn stand_in(hidden: char) -> char {
 /// Says whether a character would be unseen or would act on a terminal instead of being shown.
 fn is_hidden(shown: char) -> bool {
     match shown {
+        // The joiners are honest between the parts of an emoji and the letters of some scripts.
         '\t' | '\u{200c}' | '\u{200d}' => false,
-        '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' => true,
-        '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' => true,
-        '\u{e0000}'..='\u{e0fff}' => true,
+        '\u{ad}'
+        | '\u{61c}'
+        | '\u{180e}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{2028}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{feff}'
+        | '\u{fff9}'..='\u{fffb}'
+        | '\u{e0000}'..='\u{e0fff}' => true,
         other => other.is_control(),
     }
 }

@@ -1,0 +1,152 @@
+//! `build`: the cards of recipes, and the index of a folder.
+
+use std::path::PathBuf;
+
+use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
+
+use super::bench::{Baked, Bench};
+use super::sources::Sources;
+use super::tally::{Tally, counted};
+use super::ui::Ui;
+use super::{Exit, Result, Unable};
+use crate::disk::{OutFolder, Written, shown};
+use crate::render::html::Renderer;
+use crate::view::{Index, IndexRow};
+
+/// Make the cards of recipes
+///
+/// A card is one HTML file, named after its recipe, that opens from disk and prints; the cards of a folder get an
+/// index. Only what changed is written. A recipe with an error keeps the card that it had, and the run ends with
+/// exit code 1.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Recipes, or folders with recipes [default: this folder]
+    #[arg(value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// The folder for the cards
+    #[arg(long, value_name = "DIR", default_value = "cards")]
+    out: PathBuf,
+}
+
+/// Recipes that are worked on before their faults are shown and the next ones are begun.
+const AT_ONCE: usize = 200;
+
+/// The page that lists the cards.
+const INDEX: &str = "index.html";
+
+/// What a run has made so far.
+#[derive(Default)]
+struct Made {
+    tally: Tally,
+    exit: Option<Exit>,
+    rows: Vec<IndexRow>,
+    pages: Vec<String>,
+    languages: Vec<&'static str>,
+    houses: Vec<Option<String>>,
+    new: usize,
+    changed: usize,
+    same: usize,
+    failed: usize,
+}
+
+pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
+    let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
+    let sources = Sources::find(&arguments.paths, None)?;
+    sources.expect_some()?;
+    let mut made = Made::default();
+    made.note(sources.tell_unread(ui));
+    made.tally = sources.tell_houses(ui);
+    let renderer = Renderer::new().map_err(|error| unable(&error))?;
+    let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
+    let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &renderer, &out);
+    let count = sources.recipes.len();
+    for (turn, recipes) in sources.recipes.chunks(AT_ONCE).enumerate() {
+        if count > AT_ONCE {
+            ui.progress(&format!("{} of {}", turn * AT_ONCE, counted(count, "recipe")));
+        }
+        let baked: Vec<Baked> = recipes.par_iter().map(|recipe| bench.bake(recipe)).collect();
+        for one in baked {
+            ui.talk(&one.told);
+            made.take(one);
+        }
+    }
+    let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
+    if has_folder {
+        let page = renderer.index(&made.index()).map_err(|error| unable(&error))?;
+        out.write(INDEX, None, page.as_bytes())
+            .map_err(|error| unable(&error))?;
+        made.pages = vec![INDEX.to_owned()];
+    }
+    let gone = out.finish().map_err(|error| unable(&error))?;
+    for page in &made.pages {
+        ui.result(&format!("{}\n", shown(&arguments.out.join(page))));
+    }
+    ui.talk(&made.summary(&shown(&arguments.out), gone.len()));
+    Ok(made.exit.unwrap_or(Exit::Fine).max(made.tally.exit(false)))
+}
+
+impl Made {
+    fn note(&mut self, exit: Exit) {
+        self.exit = self.exit.max(Some(exit));
+    }
+
+    fn take(&mut self, one: Baked) {
+        self.tally = self.tally.plus(one.tally);
+        self.note(one.exit);
+        match one.written {
+            Some(Written::New) => self.new += 1,
+            Some(Written::Changed) => self.changed += 1,
+            Some(Written::Same) => self.same += 1,
+            None => self.failed += 1,
+        }
+        self.rows.extend(one.row);
+        self.pages.extend(one.page);
+        if let Some(language) = one.language
+            && !self.languages.contains(&language)
+        {
+            self.languages.push(language);
+        }
+        if !self.houses.contains(&one.house) {
+            self.houses.push(one.house);
+        }
+    }
+
+    /// Gathers the index. It bears the name of the bakehouse and its language where all cards share them.
+    fn index(&mut self) -> Index {
+        let house = match self.houses.as_slice() {
+            [house] => house.as_deref(),
+            _ => None,
+        };
+        let language = match self.languages.as_slice() {
+            [language] => language,
+            _ => "en",
+        };
+        Index::new(house, language, std::mem::take(&mut self.rows))
+    }
+
+    /// Says what was made and what was not.
+    fn summary(&self, folder: &str, gone: usize) -> String {
+        let cards = counted(self.new + self.changed + self.same, "card");
+        let mut text = format!(
+            "{cards} in {folder}: {} new, {} changed, {} as before",
+            self.new, self.changed, self.same
+        );
+        if gone > 0 {
+            text.push_str(&format!(", {gone} gone with their recipes"));
+        }
+        if self.failed > 0 {
+            let recipes = counted(self.failed, "recipe");
+            text.push_str(&format!(
+                "; {recipes} made no card and kept the old one, if there was one"
+            ));
+        }
+        if !self.tally.is_clean() {
+            text.push_str(&format!(
+                "\n{}; `loafwright check` shows all of them",
+                self.tally.words()
+            ));
+        }
+        text.push('\n');
+        text
+    }
+}
