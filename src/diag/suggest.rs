@@ -14,13 +14,23 @@ pub fn nearest<'name>(word: &str, known: impl IntoIterator<Item = &'name str>) -
         return None;
     }
     let allowed = (length / 3).max(1);
+    let letters = letters_of(&word);
     known
         .into_iter()
         .filter(|name| name.chars().count().abs_diff(length) <= allowed)
+        // One change takes at most one letter out and puts one in, so this only leaves out the hopeless.
+        .filter(|name| (letters_of(name) ^ letters).count_ones() as usize <= 2 * allowed)
         .map(|name| (strsim::osa_distance(&word, &name.to_lowercase()), name))
         .filter(|(distance, _)| *distance <= allowed)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
+}
+
+/// Gives the letters of a word as one bit each, of either case; anything else shares a bit with others.
+fn letters_of(word: &str) -> u32 {
+    word.chars()
+        .map(|letter| u32::from(letter.to_ascii_lowercase()) % 32)
+        .fold(0, |letters, place| letters | (1 << place))
 }
 
 #[cfg(test)]

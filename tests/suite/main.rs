@@ -20,6 +20,7 @@ mod computed;
 mod disk;
 mod house_rules;
 mod kitchen;
+mod model;
 mod place;
 mod properties;
 mod published;

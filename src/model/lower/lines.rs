@@ -179,7 +179,7 @@ fn lower_nothing(
             return None;
         }
         Quantity::Count(_) | Quantity::Volume { .. } => {
-            *near = scene.near_ingredient(name).map(str::to_owned);
+            *near = scene.near_ingredient(name);
         }
         Quantity::Weight { .. } | Quantity::Percent(_) | Quantity::Parts(_) | Quantity::Some => {
             findings.push(names_nothing(scene, name, span));

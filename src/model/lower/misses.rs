@@ -17,7 +17,7 @@ pub(super) fn nothing(editor: &Editor<'_, '_>, name: &Spanned<String>) -> Diagno
         name.span,
         format!("there is no {} in {place}", name.value),
     );
-    let near = if editor.scene.may_search() {
+    let near = if editor.scene.near.may_search() {
         nearest(&name.value, search.names(editor.scene))
     } else {
         None
@@ -53,7 +53,7 @@ pub(super) fn no_step(editor: &Editor<'_, '_>, verb: &Spanned<String>) -> Diagno
         verb.span,
         format!("no step in {place} says `{word}`"),
     );
-    let verbs = if editor.scene.may_search() {
+    let verbs = if editor.scene.near.may_search() {
         search.verbs()
     } else {
         Vec::new()

@@ -19,6 +19,7 @@ mod measures;
 mod misses;
 mod mixtures;
 pub(super) mod names;
+mod near;
 pub(super) mod page;
 mod pouring;
 pub(super) mod preparations;
@@ -35,21 +36,18 @@ pub(super) mod values;
 pub(super) mod variations;
 mod words;
 
-use std::cell::{Cell, OnceCell};
 use std::collections::BTreeSet;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use names::Names;
+use near::Near;
 use page::{Draft, Page};
 
 use super::place::Place;
 use super::recipe::{BlockId, Recipe};
-use crate::diag::{Diagnostic, Report, nearest};
+use crate::diag::{Diagnostic, Report};
 use crate::source::Source;
-
-/// How many unknown names of a file are compared with all known ones; no reader wants more, and a file of
-/// nothing but unknown names must not take long.
-const SEARCHES: u32 = 100;
 
 /// What the whole lowering of one draft reads.
 pub(super) struct Scene<'a> {
@@ -59,9 +57,8 @@ pub(super) struct Scene<'a> {
     pub(super) place: &'a Arc<Place>,
     /// The names of the blocks.
     pub(super) names: Names,
-    /// All names of the ingredient table, collected when the first unknown one is met.
-    table_names: OnceCell<Vec<String>>,
-    searches: Cell<u32>,
+    /// Nearest names; variations share them with the recipe.
+    near: Rc<Near>,
 }
 
 /// What a lowering finds as it goes.
@@ -87,28 +84,21 @@ impl<'a> Scene<'a> {
             source,
             place,
             names: Names::of(&draft.blocks, source),
-            table_names: OnceCell::new(),
-            searches: Cell::new(0),
+            near: Rc::default(),
         }
     }
 
-    /// Says whether a nearest name may still be looked for, and counts it.
-    pub(super) fn may_search(&self) -> bool {
-        let searches = self.searches.get();
-        self.searches.set(searches.saturating_add(1));
-        searches < SEARCHES
+    /// Sets the scene for a draft that a variation has changed.
+    pub(super) fn changed(&self, draft: &Draft<'_>) -> Self {
+        Self {
+            near: Rc::clone(&self.near),
+            ..Self::of(draft, self.source, self.place)
+        }
     }
 
     /// Finds the name of the ingredient table that is nearest to a word.
-    pub(super) fn near_ingredient(&self, name: &str) -> Option<&str> {
-        if !self.may_search() {
-            return None;
-        }
-        let known = self.table_names.get_or_init(|| {
-            let names = self.place.catalog.names();
-            names.into_iter().map(str::to_owned).collect()
-        });
-        nearest(name, known.iter().map(String::as_str))
+    pub(super) fn near_ingredient(&self, name: &str) -> Option<String> {
+        self.near.ingredient(&self.place.catalog, name)
     }
 }
 

@@ -103,10 +103,10 @@ impl Names {
                 .iter()
                 .filter(|known| known.is_among(Among::Pourable) && Some(known.id) != own)
         };
-        let spellings = pourable().flat_map(|known| [known.title.as_str(), &known.name]);
+        let spellings = pourable().flat_map(|known| known.spellings());
         let near = nearest(name, spellings.filter(|spelling| !spelling.is_empty()))?;
         pourable()
-            .find(|known| known.title == near || known.name == near)
+            .find(|known| known.spellings().contains(&near))
             .map(|known| (known.id, near))
     }
 
@@ -170,6 +170,10 @@ impl Known {
             && (self.kind_first == folded
                 || (!self.name.is_empty() && self.name_first == folded)
                 || (is_bare && (among == Among::All || !self.is_on_top())))
+    }
+
+    fn spellings(&self) -> [&str; 3] {
+        [&self.title, &self.name, &self.kind_word]
     }
 
     fn is_among(&self, among: Among) -> bool {

@@ -21,12 +21,12 @@ pub(super) fn names_nothing(scene: &Scene<'_>, name: &str, span: Span) -> Diagno
             "there is no block `{name}:` in this recipe; write one, or `starter` for a culture that is kept"
         ));
     }
-    let stage = scene.names.near(name, None).map(|(_, near)| near);
+    let stage = scene.names.near(name, None).map(|(_, near)| near.to_owned());
     match stage.or_else(|| scene.near_ingredient(name)) {
         Some(near) => {
             fault
                 .help(format!("did you mean `{near}`?"))
-                .fix(format!("write `{near}`"), span, near)
+                .fix(format!("write `{near}`"), span, near.clone())
         }
         None => fault.help("say what it is like, `as bread flour`, or define it in bakehouse.loaf"),
     }

@@ -127,7 +127,7 @@ fn make(
     let poured_before = poured(&plain.blocks);
     let mut draft = without(&draft, &dropped);
     loop {
-        let names = Scene::of(&draft, scene.source, scene.place);
+        let names = scene.changed(&draft);
         let mut ahead = Findings::default();
         let recipe = lower_recipe(&draft, page, &names, &mut ahead);
         let idle = idle(&recipe, &poured_before);

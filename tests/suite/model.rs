@@ -1,0 +1,624 @@
+//! The model: what a recipe's words come to mean, and that every fault is said once and where it stands.
+
+use std::sync::Arc;
+
+use loafwright::model::check;
+use loafwright::model::place::Place;
+use loafwright::model::recipe::{Amount, Block, BlockId, Checked, Entry, Line, Recipe, Step, Thing};
+use loafwright::model::verbs::{VERBS, Verb};
+use loafwright::quantity::{Elapsed, Ratio, WeightUnit};
+use loafwright::source::{Source, SourceId};
+use loafwright::syntax::parse;
+
+/// Checks a text without a bakehouse; the faults come back as slug and the words that they point at.
+fn checked(text: &str) -> (Checked, Vec<String>) {
+    let source = Source::new(SourceId(0), "test.loaf", text);
+    let (tree, report) = parse(&source);
+    assert!(report.is_empty(), "the parser finds fault: {report:?}");
+    let checked = check(&tree, &source, &Arc::new(Place::without_bakehouse()));
+    let faults = checked.report.clone().settled();
+    let faults = faults
+        .iter()
+        .map(|fault| format!("{} «{}»", fault.code.slug(), source.slice(fault.primary.span)))
+        .collect();
+    (checked, faults)
+}
+
+/// Checks a text that has no fault.
+fn sound(text: &str) -> Recipe {
+    let (checked, faults) = checked(text);
+    assert_eq!(faults, [""; 0]);
+    checked.recipe.expect("a recipe without a fault comes back")
+}
+
+/// Puts a dough below a title.
+fn dough(lines: &str) -> String {
+    format!("title: Test\ndough:\n  500 g bread flour\n{lines}")
+}
+
+fn block<'r>(recipe: &'r Recipe, title: &str) -> &'r Block {
+    recipe
+        .blocks
+        .iter()
+        .find(|block| block.title == title)
+        .expect(title)
+}
+
+fn lines(block: &Block) -> Vec<&Line> {
+    let line = |entry| match entry {
+        &Entry::Line(ref line) => Some(line),
+        &(Entry::Step(_) | Entry::Note(_)) => None,
+    };
+    block.entries.iter().filter_map(line).collect()
+}
+
+fn steps(block: &Block) -> Vec<&Step> {
+    let step = |entry| match entry {
+        &Entry::Step(ref step) => Some(step),
+        &(Entry::Line(_) | Entry::Note(_)) => None,
+    };
+    block.entries.iter().filter_map(step).collect()
+}
+
+fn last_line(recipe: &Recipe) -> Line {
+    let block = recipe.blocks.last().expect("there is a block");
+    (*lines(block).last().expect("there is a line")).clone()
+}
+
+fn ratio(text: &str) -> Ratio {
+    Ratio::parse_decimal(text).expect(text)
+}
+
+/// Gives the name of the table entry that a line of a dough is taken as.
+fn taken_as(line: &str) -> String {
+    let recipe = sound(&dough(&format!("  10 g {line}\n")));
+    match last_line(&recipe).thing {
+        Thing::Ingredient(known) => known.name.clone(),
+        Thing::Mixture(mixture) if mixture.is_starter => "starter".to_owned(),
+        Thing::Mixture(_) => "old dough".to_owned(),
+        Thing::Stage(BlockId(id)) => format!("block {id}"),
+        Thing::Unlisted { like } => format!("unlisted {:?}", like.map(|like| like.name.clone())),
+    }
+}
+
+#[test]
+fn words_of_bakers_find_their_ingredient() {
+    for (written, name) in [
+        ("milk", "whole milk"),
+        ("Butter", "unsalted butter"),
+        ("sugar", "granulated sugar"),
+        ("salt", "fine salt"),
+        ("soft butter", "unsalted butter"),
+        ("warm water", "water"),
+        ("ice-cold water", "water"),
+        ("toasted walnuts", "walnuts"),
+        ("roughly chopped walnuts", "walnuts"),
+        ("finely grated lemon zest", "lemon zest"),
+        ("EGGS", "egg"),
+        ("ripe starter", "starter"),
+        ("old dough", "old dough"),
+        ("my mother as starter", "starter"),
+        ("mill white as bread flour", "unlisted Some(\"bread flour\")"),
+        ("strong white flour as bread flour", "bread flour"),
+    ] {
+        assert_eq!(taken_as(written), name, "{written}");
+    }
+}
+
+#[test]
+fn preparation_stands_before_the_name_or_behind_a_comma() {
+    let recipe = sound(&dough("  10 g toasted walnuts, roughly chopped\n"));
+    let line = last_line(&recipe);
+    assert_eq!(line.name.value, "walnuts");
+    assert_eq!(line.preparation.as_deref(), Some("toasted, roughly chopped"));
+}
+
+#[test]
+fn starter_is_flour_and_water_of_its_hydration() {
+    for (line, flour, water) in [
+        ("100 g starter", "0.5", "0.5"),
+        ("100 g starter hydration 150 %", "0.4", "0.6"),
+        ("100 g stiff friend hydration 60 % as starter", "0.625", "0.375"),
+    ] {
+        let recipe = sound(&dough(&format!("  {line}\n")));
+        let Thing::Mixture(mixture) = last_line(&recipe).thing else {
+            panic!("{line} is a mixture");
+        };
+        let shares: Vec<_> = mixture
+            .parts
+            .iter()
+            .map(|(part, share)| (part.name.as_str(), share))
+            .collect();
+        assert_eq!(
+            shares,
+            [("bread flour", &ratio(flour)), ("water", &ratio(water))],
+            "{line}"
+        );
+    }
+}
+
+#[test]
+fn old_dough_holds_salt_and_its_parts_make_the_whole() {
+    let recipe = sound(&dough("  100 g old dough\n"));
+    let Thing::Mixture(mixture) = last_line(&recipe).thing else {
+        panic!("old dough without a block is a mixture");
+    };
+    let names: Vec<_> = mixture.parts.iter().map(|(part, _)| part.name.as_str()).collect();
+    assert_eq!(names, ["bread flour", "water", "fine salt"]);
+    assert_eq!(
+        mixture.parts.iter().map(|(_, share)| share).sum::<Ratio>(),
+        Ratio::ONE
+    );
+}
+
+#[test]
+fn counts_and_measures_are_weights() {
+    for (line, grams) in [("2 eggs", "100"), ("3 egg yolks", "51"), ("1 1/2 eggs", "75")] {
+        let recipe = sound(&dough(&format!("  {line}\n")));
+        let line = last_line(&recipe);
+        let Amount::Weight(weight) = &line.amount.value else {
+            panic!("a count is a weight");
+        };
+        assert_eq!(weight.0, ratio(grams));
+        assert!(line.measure.is_some());
+    }
+    let (_, faults) = checked(&dough("  1 tsp salt\n  1 cup water\n"));
+    assert_eq!(faults, ["spoon-for-weight «1 tsp»", "volume-for-weight «1 cup»"]);
+}
+
+const TWO_LEVAINS: &str = "title: Test
+levain night:
+  50 g bread flour
+  50 g water
+  20 g starter
+soaker:
+  50 g sunflower seeds
+  50 g water
+dough:
+  500 g bread flour
+";
+
+#[test]
+fn a_stage_answers_to_its_names() {
+    for name in [
+        "levain night",
+        "night levain",
+        "night",
+        "levain",
+        "Night",
+        "ripe levain",
+    ] {
+        let recipe = sound(&format!("{TWO_LEVAINS}  all {name}\n  all soaker\n"));
+        let poured = &lines(block(&recipe, "dough"))[1].thing;
+        assert!(matches!(poured, Thing::Stage(BlockId(0))), "{name}: {poured:?}");
+    }
+}
+
+#[test]
+fn stages_stand_in_any_order() {
+    let recipe = sound(
+        "title: Test\ndough:\n  500 g bread flour\n  all biga\nbiga:\n  100 g bread flour\n  50 g water\n",
+    );
+    assert_eq!(recipe.main, BlockId(0));
+    assert!(matches!(
+        lines(&recipe.blocks[0])[1].thing,
+        Thing::Stage(BlockId(1))
+    ));
+}
+
+#[test]
+fn inside_its_own_block_a_word_means_the_ingredient() {
+    let text = "title: Test\nsoaker oats:\n  50 g rolled oats\n  50 g water\nold dough:\n  100 g bread flour\n  60 g water\n  20 g old dough\ndough:\n  500 g bread flour\n  all oats\n  all old dough\n";
+    let recipe = sound(text);
+    assert!(matches!(
+        lines(block(&recipe, "old dough"))[2].thing,
+        Thing::Mixture(_)
+    ));
+    assert!(matches!(
+        lines(block(&recipe, "dough"))[1].thing,
+        Thing::Stage(BlockId(0))
+    ));
+    assert!(matches!(
+        lines(block(&recipe, "dough"))[2].thing,
+        Thing::Stage(BlockId(1))
+    ));
+}
+
+#[test]
+fn a_filling_does_not_take_the_word_from_the_ingredient() {
+    let text = "title: Test\ndough:\n  500 g bread flour\n  20 g almonds\n  5 min fill\nfilling almond, 30 g each:\n  100 g ground almonds\n";
+    let recipe = sound(text);
+    assert!(matches!(lines(&recipe.blocks[0])[1].thing, Thing::Ingredient(_)));
+}
+
+/// A chain as long as a recipe may have stages, and a round through all of them.
+#[test]
+fn long_chains_and_rounds_are_walked_without_falling_over() {
+    let chain = |last: &str| {
+        let mut text = "title: Test\n".to_owned();
+        for number in 0..60 {
+            let next = if number == 59 {
+                last.to_owned()
+            } else {
+                format!("10 g s{}", number + 1)
+            };
+            text += &format!("soaker s{number}:\n  10 g water\n  10 g rye chops\n  {next}\n");
+        }
+        text + "dough:\n  500 g bread flour\n  all s0\n"
+    };
+    sound(&chain("10 g water"));
+    let (checked, faults) = checked(&chain("10 g s0"));
+    assert_eq!(faults, ["stage-round «10 g s1»"]);
+    let round = checked.report.iter().next().expect("there is a fault");
+    assert_eq!(round.others.len(), 59);
+}
+
+#[test]
+fn verbs_are_found_in_all_their_forms() {
+    assert!(VERBS.is_sorted_by_key(|verb| verb.word));
+    for (text, word) in [
+        ("Proofing", "proof"),
+        ("prove in the basket", "proof"),
+        ("final proof", "proof"),
+        ("bench rest", "rest"),
+        ("cold retarding", "retard"),
+        ("baking", "bake"),
+        ("wrapped", "wrap"),
+        ("mixes", "mix"),
+        ("then knocking back gently", "knock back"),
+        ("turn out", "turn out"),
+        ("risen", "rise"),
+        ("autolyze", "autolyse"),
+        ("pre-shape", "preshape"),
+        ("dusted, then scored", "dust"),
+        ("Bulk ferment", "bulk"),
+    ] {
+        assert_eq!(Verb::first_in(text).map(|verb| verb.word), Some(word), "{text}");
+    }
+    for verb in VERBS {
+        assert_eq!(Verb::of(verb.word), Some(*verb));
+    }
+    for text in ["turn the tray", "the loaf", "dusty", "", "back out"] {
+        assert_eq!(Verb::first_in(text), None, "{text}");
+    }
+    assert_eq!(Verb::near("kneed the dough"), Some("knead"));
+    assert_eq!(Verb::near("look after it"), None);
+}
+
+/// The language reference lists which verbs need hands.
+#[test]
+fn hands_follow_the_verb_the_length_or_the_word() {
+    let hands_on = "mix stir whisk knead fold divide preshape shape laminate fill glaze brush cook score load \
+                    boil grease dust seal slice wrap feed melt toast";
+    for word in hands_on.split_whitespace().chain(["knock back", "turn out"]) {
+        assert!(Verb::of(word).expect(word).hands_on, "{word}");
+    }
+    let hands_off = "autolyse soak ripen bulk ferment rise rest leave relax wait stand bloom temper warm drain \
+                     retard proof chill refrigerate freeze thaw preheat bake steam cool";
+    for word in hands_off.split_whitespace() {
+        assert!(!Verb::of(word).expect(word).hands_on, "{word}");
+    }
+    assert_eq!(
+        VERBS.len(),
+        hands_on.split_whitespace().count() + 2 + hands_off.split_whitespace().count()
+    );
+    let (checked, faults) = checked(&dough(
+        "  20 min pat\n  40 min admire\n  5 min rest hands-on\n  2 h mix hands-off\n",
+    ));
+    assert_eq!(faults, ["unknown-verb «pat»", "unknown-verb «admire»"]);
+    let recipe = checked.recipe.expect("hints stop nothing");
+    let hands: Vec<_> = steps(&recipe.blocks[0])
+        .iter()
+        .map(|step| step.hands_on)
+        .collect();
+    assert_eq!(hands, [true, false, true, false]);
+}
+
+#[test]
+fn times_folds_and_places_are_settled() {
+    let recipe = sound(&dough(
+        "  overnight retard in the fridge\n  2 h bulk with 3 folds\n  2 h bulk with 2 folds every 45 min\n  then turn out\n",
+    ));
+    let steps = steps(&recipe.blocks[0]);
+    assert_eq!(
+        (steps[0].takes.least, steps[0].takes.most),
+        (Elapsed::hours(8), Elapsed::hours(12))
+    );
+    let at = steps[0].at.as_ref().expect("a fridge has a temperature");
+    assert_eq!(
+        (at.middle().0, at.place.as_deref()),
+        (Ratio::whole(4), Some("fridge"))
+    );
+    assert_eq!(steps[1].folds.map(|plan| plan.every), Some(Elapsed::minutes(30)));
+    assert_eq!(steps[2].folds.map(|plan| plan.every), Some(Elapsed::minutes(45)));
+    assert_eq!(steps[3].takes.most, Elapsed::ZERO);
+}
+
+#[test]
+fn fillings_and_toppings_find_their_step() {
+    let text = |steps: &str| {
+        format!(
+            "title: Test\ndough:\n  500 g bread flour\n{steps}filling:\n  90 g jam\ntopping egg wash:\n  1 egg\ntopping:\n  20 g poppy seeds\n"
+        )
+    };
+    let uses = |steps_text: &str| -> Vec<Vec<usize>> {
+        let recipe = sound(&text(steps_text));
+        steps(&recipe.blocks[0])
+            .iter()
+            .map(|step| step.uses.iter().map(|id| id.0).collect())
+            .collect()
+    };
+    // Named, by the usual verb, and where nothing else is left by the bake.
+    assert_eq!(
+        uses("  5 min fill\n  2 min glaze\n  2 min brush with egg wash\n  20 min bake\n"),
+        [vec![1], vec![3], vec![2], vec![]]
+    );
+    assert_eq!(uses("  20 min bake\n  then brush\n"), [vec![1], vec![2, 3]]);
+    assert_eq!(uses("  2 h proof\n  20 min bake\n"), [vec![], vec![1, 2, 3]]);
+}
+
+#[test]
+fn keys_come_to_their_places_and_the_bakehouse_fills_in() {
+    let recipe = sound(
+        "title: Milk tin\nmakes: 4 dozen rolls of 60 g\ntin: round 20 x 10 cm, 2.5 ml per g\nunits: g, oz\npaper: half letter\n\
+         bake loss: 12 %\nkeeps: 4 days\nslices: 14\ntags: a, b\npicture: crumb.jpg, a slice, held up\nlanguage: en-GB\n\
+         dough:\n  500 g bread flour\n",
+    );
+    let makes = recipe.makes.expect("it says so").value;
+    assert_eq!(
+        (makes.count, makes.piece.as_str(), makes.baked),
+        (Ratio::whole(48), "rolls", false)
+    );
+    let tin = recipe.tin.expect("it says so").value;
+    // Pi times the square of 10 cm times 10 cm.
+    assert_eq!(tin.volume.0, ratio("3141.593"));
+    assert_eq!(tin.ml_per_g, Some(ratio("2.5")));
+    let details = recipe.details;
+    assert_eq!(details.units, [WeightUnit::Gram, WeightUnit::Ounce]);
+    assert_eq!(details.paper, ["half letter"]);
+    assert_eq!(details.slices, Some(14));
+    assert_eq!(details.tags, ["a", "b"]);
+    assert_eq!(
+        details.picture.expect("it says so").value.description,
+        "a slice, held up"
+    );
+}
+
+#[test]
+fn a_sloping_tin_holds_a_prismatoid() {
+    let recipe = sound("title: T\ntin: 23 x 13 / 20 x 10 x 7 cm\ndough:\n  500 g bread flour\n");
+    // A sixth of 7 cm times 299 + 200 + 43 times 23 square centimetres.
+    let expected = &(&Ratio::whole(7) * &Ratio::whole(299 + 200 + 43 * 23)) / &Ratio::whole(6);
+    assert_eq!(recipe.tin.expect("it says so").value.volume.0, expected);
+}
+
+#[test]
+fn every_fault_is_told_in_one_run_and_none_follows_from_another() {
+    let text = "title: Test
+makes: 2 loafs of 600 g
+makes: 1 loaf
+levain night:
+  50 g bread flour
+  50 g wather
+  20 g starter hydration 0 %
+soaker:
+  50 g seeds of stars
+  1 cup soaker
+dough:
+  500 g flour
+  5 g yeast
+  all lavain
+  2 h bulk at attic
+  1 h bulk with 3 folds every 30 min
+  2 h prof
+variation odd:
+  without hunny
+  30 min bake
+bake 2026-02-30:
+  24 C dough
+";
+    let (checked, faults) = checked(text);
+    assert!(checked.recipe.is_none() && checked.variations.is_empty() && checked.records.is_empty());
+    assert_eq!(
+        faults,
+        [
+            "key-twice «makes»",
+            "unknown-ingredient «wather»",
+            "starter-dry «0 %»",
+            "stage-unused «soaker:»",
+            "unknown-ingredient «seeds of stars»",
+            "no-density «1 cup»",
+            "which-flour «flour»",
+            "which-yeast «yeast»",
+            "all-of-no-stage «all lavain»",
+            "unknown-place «attic»",
+            "folds-do-not-fit «with 3 folds every 30 min»",
+            "unknown-verb «prof»",
+            "variation-misses «hunny»",
+            "variation-misses «bake»",
+            "bad-record «2026-02-30»",
+        ]
+    );
+}
+
+/// A recipe with variations that change it in every way that the language knows.
+const VARIED: &str = "title: Test
+makes: 2 loaves of 600 g
+levain:
+  100 % bread flour
+  100 % water
+  40 % starter
+  10 h ripen at 18 C
+scald:
+  1 part bread flour
+  1 part water at 100 C
+dough:
+  90 % bread flour
+  10 % whole wheat flour
+  46 % whole milk at fridge
+  20 % scald
+  25 % levain
+  8 % honey
+  2 % salt
+  10 min mix
+  12 % unsalted butter, soft
+  6 min knead
+    Until it is smooth.
+  4 h bulk
+  40 min bake at 220 C
+  20 min bake at 200 C
+  2 h cool
+";
+
+/// Makes the one variation with these lines; the entries of the dough come back in short.
+fn varied(changes: &str) -> (Recipe, Vec<String>) {
+    let (checked, faults) = checked(&format!("{VARIED}variation v:\n{changes}"));
+    assert_eq!(faults, [""; 0], "{changes}");
+    let recipe = checked.variations.into_iter().next().expect(changes).recipe;
+    let entries = block(&recipe, "dough").entries.iter().map(|entry| match entry {
+        Entry::Line(line) => match &line.amount.value {
+            Amount::Percent(share) => {
+                format!("{} {}", (share * &Ratio::HUNDRED).to_trimmed(1), line.name.value)
+            }
+            other => format!("{other:?} {}", line.name.value),
+        },
+        Entry::Step(step) => format!("{} min {}", step.takes.middle().as_minutes(), step.words),
+        Entry::Note(note) => note.value.clone(),
+    });
+    let entries = entries.collect();
+    (recipe, entries)
+}
+
+fn has(entries: &[String], wanted: &str) -> bool {
+    entries.iter().any(|entry| entry == wanted)
+}
+
+fn place_of(entries: &[String], wanted: &str) -> usize {
+    entries.iter().position(|entry| entry == wanted).expect(wanted)
+}
+
+#[test]
+fn variations_leave_out() {
+    let (_, dough) = varied("  without honey\n  without knead\n");
+    assert!(!has(&dough, "8 honey") && !has(&dough, "6 min knead"));
+    assert_eq!(dough.len(), 12);
+    // The one yeast or flour of a dough answers to the bare word, and a stage goes with its line.
+    let (recipe, dough) = varied("  without scald\n");
+    assert!(!has(&dough, "20 scald"));
+    assert!(recipe.blocks.iter().all(|block| block.title != "scald"));
+}
+
+#[test]
+fn variations_set_replace_and_add() {
+    let (recipe, dough) = varied("  50 % milk\n  9 % butter\n");
+    assert!(has(&dough, "50 whole milk") && has(&dough, "9 unsalted butter"));
+    let milk = lines(block(&recipe, "dough"))[2];
+    assert!(milk.at.is_some(), "what is not said of the milk stays");
+    let (recipe, dough) =
+        varied("  6 % malt syrup instead of honey\n  1 % instant yeast instead of levain\n");
+    assert_eq!(place_of(&dough, "6 malt syrup"), 5);
+    assert!(
+        recipe.blocks.iter().all(|block| block.title != "levain"),
+        "nothing else needs the levain"
+    );
+    let (_, dough) = varied("  5 % poppy seeds\n  4 % raisins after knead\n  3 % walnuts after knead\n");
+    assert_eq!(
+        place_of(&dough, "5 poppy seeds") + 1,
+        place_of(&dough, "10 min mix")
+    );
+    let knead = place_of(&dough, "6 min knead");
+    assert_eq!(dough[knead + 1..knead + 3], ["4 raisins", "3 walnuts"]);
+    let (_, dough) = varied("  8 % honey after bulk\n");
+    assert_eq!(place_of(&dough, "8 honey"), place_of(&dough, "240 min bulk") + 1);
+    assert_eq!(dough.iter().filter(|entry| entry.contains("honey")).count(), 1);
+}
+
+#[test]
+fn variations_change_steps_keys_and_stages() {
+    let (recipe, dough) =
+        varied("  8 min knead\n  35 min bake at 230 C\n  25 min bake at 190 C\n  10 min rest after knead\n");
+    let knead = place_of(&dough, "8 min knead");
+    assert_eq!(dough[knead + 1], "10 min rest");
+    assert!(has(&dough, "35 min bake") && has(&dough, "25 min bake"));
+    let kneading = steps(block(&recipe, "dough"))[1];
+    assert!(kneading.prose.is_some(), "how it is done still holds");
+    let (recipe, _) = varied("  makes: 1 loaf of 900 g\n");
+    assert_eq!(recipe.makes.expect("it says so").value.count, Ratio::ONE);
+    let (recipe, dough) = varied("  in levain\n  120 % water\n  12 h ripen at 16 C\n");
+    let Amount::Percent(water) = &lines(block(&recipe, "levain"))[1].amount.value else {
+        panic!("a share");
+    };
+    assert_eq!(*water, ratio("1.2"));
+    assert!(has(&dough, "46 whole milk"));
+    // Without `in` a stage is looked at only where the dough lacks the ingredient.
+    let (recipe, _) = varied("  30 % starter\n");
+    assert_eq!(
+        lines(block(&recipe, "levain"))[2].amount.value,
+        Amount::Percent(ratio("0.3"))
+    );
+}
+
+#[test]
+fn a_variation_changes_the_recipe_and_not_its_own_lines() {
+    let (_, dough) = varied("  90 % whole wheat flour instead of bread flour\n  12 % whole wheat flour\n");
+    assert_eq!(dough[..2], ["90 whole wheat flour", "12 whole wheat flour"]);
+}
+
+#[test]
+fn faulty_variations_are_left_out_and_told_once() {
+    let text = format!(
+        "{VARIED}  3 % salt\n  10 g feathers\nvariation a:\n  without salt\nvariation b:\n  without soap\n  in dog\n  1 % x\n\
+         variation c:\n  without honey\nvariation C:\n  without honey\nvariation d:\n  without bread flour\n  without water after\n"
+    );
+    let (checked, faults) = checked(&text);
+    assert_eq!(
+        faults,
+        [
+            "unknown-ingredient «feathers»",
+            "variation-unsure «salt»",
+            "variation-misses «soap»",
+            "variation-misses «dog»",
+            "block-twice «variation C:»",
+            "variation-misses «water after»",
+        ]
+    );
+    assert!(checked.recipe.is_some());
+    let names: Vec<_> = checked
+        .variations
+        .iter()
+        .map(|variation| variation.name.value.as_str())
+        .collect();
+    assert_eq!(names, ["c"]);
+    assert_eq!(checked.variations[0].changes, ["without honey"]);
+}
+
+#[test]
+fn bench_records_hold_what_was_measured() {
+    let (checked, faults) = checked(&format!(
+        "{VARIED}bake 2024-02-29:\n  20.5 C room\n  11 h 40 min bulk\n  788 g loaf\n  3 % loss\n  8 of 10\n  fine crumb\n\
+         bake 2100-02-29:\n  20 C room\nbake 1969-01-01:\n  20 C room\n"
+    ));
+    assert_eq!(faults, ["bad-record «2100-02-29»", "bad-record «1969-01-01»"]);
+    let record = &checked.records[0];
+    assert_eq!((checked.records.len(), record.date.value), (1, (2024, 2, 29)));
+    assert_eq!((record.readings.len(), record.prose.len()), (5, 1));
+}
+
+/// Every name of a limit-long list is looked up, and the file is still judged in a moment.
+#[test]
+fn many_unknown_names_and_changes_take_no_time_to_speak_of() {
+    let mut text = format!("title: Test\ndough:\n{}", "");
+    for number in 0..900 {
+        text += &format!("  1 g gravel and sand number {number}\n");
+    }
+    for variation in 0..50 {
+        text += &format!("variation v{variation}:\n");
+        for number in 0..200 {
+            text += &format!("  2 g gravel and sand number {number}\n");
+        }
+    }
+    let (checked, faults) = checked(&text);
+    // What a variation says of a name that the recipe has said it of is not said again.
+    assert_eq!(faults.len(), 900);
+    assert_eq!(checked.variations.len(), 50);
+}
