@@ -103,7 +103,7 @@ impl Names {
                 .iter()
                 .filter(|known| known.is_among(Among::Pourable) && Some(known.id) != own)
         };
-        let spellings = pourable().flat_map(|known| known.spellings());
+        let spellings = pourable().flat_map(Known::spellings);
         let near = nearest(name, spellings.filter(|spelling| !spelling.is_empty()))?;
         pourable()
             .find(|known| known.spellings().contains(&near))
