@@ -9,19 +9,25 @@ use std::sync::{Arc, LazyLock};
 use loafwright::diag::{Code, Report, Severity};
 use loafwright::model::place::{self, Place};
 use loafwright::model::{self};
+use loafwright::pipeline::{self, Compiled};
 use loafwright::quantity::Ratio;
-use loafwright::sheet::{self, Request, Sheet, SheetBlock, SizeRequest};
+use loafwright::render::html::Renderer;
+use loafwright::sheet::{Request, Sheet, SheetBlock, SizeRequest};
 use loafwright::source::{Source, SourceId, Span};
 use loafwright::syntax;
+use loafwright::view::{self, CardOptions};
 
 /// No bakehouse at all, settled once.
 static NOWHERE: LazyLock<Arc<Place>> = LazyLock::new(|| Arc::new(place_of(None).0));
 
+/// The templates, compiled once.
+static RENDERER: LazyLock<Renderer> = LazyLock::new(|| Renderer::new().expect("the built-in templates"));
+
 /// A computed recipe and all that was said on the way.
 pub(crate) struct Bread {
-    pub(crate) sheet: Option<Sheet>,
-    /// The sheets of its variations, by their names.
-    pub(crate) variations: Vec<(String, Option<Sheet>)>,
+    /// The recipe with its sheet, its variations and its records.
+    pub(crate) compiled: Compiled,
+    /// Every fault, those of the bakehouse first.
     pub(crate) report: Report,
 }
 
@@ -35,29 +41,9 @@ pub(crate) fn bake(text: &str, bakehouse: Option<&str>, size: Option<SizeRequest
         None => (Arc::clone(&NOWHERE), Report::new()),
     };
     let source = Source::new(SourceId(0), "bread.loaf", text);
-    let (tree, read) = syntax::parse(&source);
-    report.merge(read);
-    let checked = model::check(&tree, &source, &place);
-    report.merge(checked.report);
-    let computed = checked
-        .recipe
-        .as_ref()
-        .map(|recipe| sheet::compute(recipe, &Request { size }));
-    let sheet = computed.and_then(|(sheet, worked)| {
-        report.merge(worked);
-        sheet
-    });
-    let variations = checked.variations.iter().map(|variation| {
-        let (sheet, worked) = sheet::compute(&variation.recipe, &Request::default());
-        report.merge(worked);
-        (variation.name.value.clone(), sheet)
-    });
-    let variations = variations.collect();
-    Bread {
-        sheet,
-        variations,
-        report,
-    }
+    let mut compiled = pipeline::compile(&source, &place, &Request { size });
+    report.merge(std::mem::take(&mut compiled.report));
+    Bread { compiled, report }
 }
 
 /// Settles a bakehouse given as text.
@@ -107,12 +93,22 @@ pub(crate) fn published_sized(name: &str, size: Option<SizeRequest>) -> Bread {
 impl Bread {
     /// Gives the sheet, and shows what was said where there is none.
     pub(crate) fn sheet(&self) -> &Sheet {
-        let said = || {
+        let Some((_, sheet)) = &self.compiled.plain else {
             let faults = self.report.iter();
-            faults.map(|fault| format!("{}: {}\n", fault.code.slug(), fault.message))
+            let said = faults.map(|fault| format!("\n{}: {}", fault.code.slug(), fault.message));
+            panic!("no sheet{}", said.collect::<Vec<_>>().concat());
         };
-        let sheet = self.sheet.as_ref();
-        sheet.unwrap_or_else(|| panic!("no sheet\n{}", said().collect::<String>()))
+        sheet
+    }
+
+    /// Makes the page of its card.
+    pub(crate) fn page(&self) -> String {
+        let (recipe, sheet) = self.compiled.plain.as_ref().expect("a sheet");
+        let Compiled {
+            variations, records, ..
+        } = &self.compiled;
+        let card = view::card(recipe, sheet, variations, records, &CardOptions::default());
+        RENDERER.card(&card).expect("a page")
     }
 
     /// Says whether a fault of a kind was found.

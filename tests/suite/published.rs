@@ -8,6 +8,7 @@
 mod altitude;
 mod formulas;
 mod losses;
+mod papers;
 mod stages;
 mod tins;
 mod units;

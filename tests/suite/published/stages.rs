@@ -148,6 +148,6 @@ fn b26_a_levain_taken_apart() {
 #[test]
 fn b27_less_than_no_water() {
     let bread = published("b27-negative");
-    assert!(bread.sheet.is_none());
+    assert!(bread.compiled.plain.is_none());
     assert!(bread.says(Code::StageTakesTooMuch));
 }
