@@ -132,11 +132,7 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
     /// `without X`: an ingredient, a whole stage, or a step by its verb.
     fn leave_out(&mut self, name: &Spanned<String>, findings: &mut Findings) {
         let mut found = self.find_thing(&name.value);
-        if found.is_empty()
-            && let Identity::Stage(stage) = Identity::of_name(self.scene, &name.value)
-        {
-            // Under a formula a stage joins without a line, and a topping never has one.
-            self.dropped.insert(stage);
+        if found.is_empty() && self.drop_stage(&name.value) {
             return;
         }
         if found.is_empty() {
@@ -144,6 +140,18 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
         }
         if let Some(spot) = self.expect_one(name, &found, findings) {
             splice::remove(&mut self.draft, spot);
+        }
+    }
+
+    /// Leaves a whole stage out where a name is one: under a formula a stage joins without a line, and a
+    /// topping never has one.
+    fn drop_stage(&mut self, name: &str) -> bool {
+        match Identity::of_name(self.scene, name) {
+            Identity::Stage(stage) => {
+                self.dropped.insert(stage);
+                true
+            }
+            _ => false,
         }
     }
 
@@ -237,11 +245,12 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
     }
 
     /// Finds the line that a line sets or replaces.
-    fn find_old(&self, line: &FormulaLine, findings: &mut Findings) -> Result<Option<Spot>, Reported> {
+    fn find_old(&mut self, line: &FormulaLine, findings: &mut Findings) -> Result<Option<Spot>, Reported> {
         let name = line.instead_of.as_ref().unwrap_or(&line.name);
         let found = self.find_thing(&name.value);
         match (found.as_slice(), &line.instead_of) {
             ([], None) => Ok(None),
+            ([], Some(_)) if self.drop_stage(&name.value) => Ok(None),
             (found, _) => self.expect_one(name, found, findings).map(Some).ok_or(Reported),
         }
     }

@@ -122,6 +122,40 @@ fn variations_change_steps_keys_and_stages() {
     );
 }
 
+/// Under a formula a stage joins without a line, so that it is left out whole; a topping likewise.
+#[test]
+fn variations_leave_out_stages_that_no_line_pours() {
+    let text = "title: Test
+makes: 2 loaves of 850 g
+levain, 15 % of the flour:
+  100 % bread flour
+  80 % water
+  25 % starter
+formula:
+  100 % bread flour
+  74 % water
+  2 % salt
+  3 min mix
+  40 min bake
+topping:
+  10 g poppy seeds
+variation yeasted:
+  1 % instant yeast instead of levain
+variation bare:
+  without topping
+";
+    let (checked, faults) = checked(text);
+    assert_eq!(faults, [""; 0]);
+    let titles = |place: usize| -> Vec<String> {
+        let blocks = &checked.variations[place].recipe.blocks;
+        blocks.iter().map(|block| block.title.clone()).collect()
+    };
+    assert_eq!(titles(0), ["formula", "topping"]);
+    assert_eq!(titles(1), ["levain", "formula"]);
+    let formula = &checked.variations[0].recipe.blocks[0];
+    assert_eq!(lines(formula)[3].name.value, "instant yeast");
+}
+
 #[test]
 fn a_variation_changes_the_recipe_and_not_its_own_lines() {
     let (_, dough) = varied("  90 % whole wheat flour instead of bread flour\n  12 % whole wheat flour\n");
