@@ -18,7 +18,7 @@ pub(crate) struct Computed {
 
 /// Computes a recipe in a place without a bakehouse.
 pub(crate) fn compute(text: &str) -> Computed {
-    compute_at(Arc::new(Place::without_bakehouse()), text)
+    compute_at(&Arc::new(Place::without_bakehouse()), text)
 }
 
 /// Computes a recipe in a bakehouse that is given as the text of its file.
@@ -28,13 +28,13 @@ pub(crate) fn compute_in(bakehouse: &str, text: &str) -> Computed {
     assert!(report.is_empty(), "{report:#?}");
     let (place, report) = place::settle(&[(&source, &tree)]);
     assert!(report.is_empty(), "{report:#?}");
-    compute_at(Arc::new(place), text)
+    compute_at(&Arc::new(place), text)
 }
 
-fn compute_at(place: Arc<Place>, text: &str) -> Computed {
+fn compute_at(place: &Arc<Place>, text: &str) -> Computed {
     let source = Source::new(SourceId(0), "test.loaf", text);
     let (tree, mut report) = syntax::parse(&source);
-    let checked = model::check(&tree, &source, &place);
+    let checked = model::check(&tree, &source, place);
     report.merge(checked.report);
     let sheet = checked.recipe.and_then(|recipe| {
         let (sheet, found) = sheet::compute(&recipe, &Request::default());

@@ -57,17 +57,18 @@ pub(super) fn steam_and_scalds(facts: &Facts) -> Vec<Caution> {
         (hot && wet).then(|| (line.name.value.clone(), line.span))
     });
     let steps = facts.texts.steps.iter();
+    let steam = facts.texts.likely(STEAM);
     let steps = steps
-        .filter(|(step, text)| is_steamy(step, text))
+        .filter(|(step, text)| is_steamy(step, text, &steam))
         .map(|(step, _)| (step.words.clone(), step.span));
     let named: Vec<Named> = scalds.chain(waters).chain(steps).collect();
     about_all("C11", &named).into_iter().collect()
 }
 
-fn is_steamy(step: &Step, text: &Text) -> bool {
+fn is_steamy(step: &Step, text: &Text, steam: &[&str]) -> bool {
     let boils = step.verb.is_some_and(|verb| verb.word == "boil");
     let at_oven = is_for(step, Purpose::Bake) || is_for(step, Purpose::Preheat) || is_load(step);
-    boils || is_for(step, Purpose::Steam) || at_oven && text.says_any(STEAM)
+    boils || is_for(step, Purpose::Steam) || at_oven && text.says_any(steam)
 }
 
 fn is_load(step: &Step) -> bool {
@@ -85,10 +86,12 @@ pub(super) fn hot_things(facts: &Facts) -> Vec<Caution> {
         .filter(|(step, _)| is_at_oven(step))
         .collect();
     let mut named: Vec<Named> = Vec::new();
-    let hot = at_oven.iter().find(|(_, text)| text.says_any(HOT_THINGS));
+    let things = facts.texts.likely(HOT_THINGS);
+    let hot = at_oven.iter().find(|(_, text)| text.says_any(&things));
     named.extend(hot.map(|(step, _)| ("hot pot or stone".to_owned(), step.span)));
     let too_hot = |step: &Step| step.at.as_ref().is_some_and(|at| at.middle() > PAPER);
-    let paper = facts.texts.all().any(|text| text.says_any(PAPERS));
+    let papers = facts.texts.likely(PAPERS);
+    let paper = facts.texts.all().any(|text| text.says_any(&papers));
     let oven = at_oven
         .iter()
         .find(|(step, _)| is_for(step, Purpose::Bake) && too_hot(step));
@@ -96,16 +99,21 @@ pub(super) fn hot_things(facts: &Facts) -> Vec<Caution> {
         oven.filter(|_| paper)
             .map(|(step, _)| ("baking paper".to_owned(), step.span)),
     );
-    let fire = facts.texts.all().find_map(|text| text.find(FIRES));
+    let fires = facts.texts.likely(FIRES);
+    let fire = facts.texts.all().find_map(|text| text.find(&fires));
     named.extend(fire.map(|(_, span)| ("open fire".to_owned(), span)));
     about_all("C12", &named).into_iter().collect()
 }
 
 /// C21. A culture ripens in a jar and a dough may rise in one; only the baked bread must not be sealed in it.
 pub(super) fn sealed_jars(facts: &Facts) -> Vec<Caution> {
+    let jars = facts.texts.likely(JARS);
     let sealed = |(step, text): &&(&Step, Text)| {
+        if !text.says_any(&jars) {
+            return false;
+        }
         let seals = text.says_any(&["seal", "sealed", "close", "lid on"]) && is_for(step, Purpose::Keep);
-        text.says_any(JARS) && (is_for(step, Purpose::Bake) || seals || is_for(step, Purpose::Steam))
+        is_for(step, Purpose::Bake) || seals || is_for(step, Purpose::Steam)
     };
     let steps = facts.texts.steps.iter().filter(sealed);
     let named: Vec<Named> = steps.map(|(step, _)| (step.words.clone(), step.span)).collect();

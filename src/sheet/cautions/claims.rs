@@ -158,7 +158,15 @@ pub(super) fn free_claims(facts: &Facts) -> Vec<Caution> {
     CLAIMS
         .iter()
         .filter_map(|claim| {
-            let span = facts.texts.own.iter().find_map(|text| said(claim, text))?;
+            let phrases = facts.texts.likely(claim.phrases);
+            let short = facts.texts.likely(&[SHORT]);
+            let short = if claim.allergens == GLUTEN {
+                short
+            } else {
+                Vec::new()
+            };
+            let mut own = facts.texts.own.iter();
+            let span = own.find_map(|text| said(&phrases, &short, text))?;
             let against = disagreeing(facts, claim);
             (!against.is_empty()).then(|| Caution {
                 id: "C02",
@@ -171,13 +179,12 @@ pub(super) fn free_claims(facts: &Facts) -> Vec<Caution> {
         .collect()
 }
 
-/// Finds where a text makes a claim.
-fn said(claim: &Claim, text: &Text) -> Option<Span> {
+/// Finds where a text makes a claim by some phrases, or by a short form that counts outside prose.
+fn said(phrases: &[&str], short: &[&str], text: &Text) -> Option<Span> {
     let found = if text.is_prose {
-        text.find_unless(claim.phrases, 3, TAKEN_BACK)
+        text.find_unless(phrases, 3, TAKEN_BACK)
     } else {
-        let short = || text.find(&[SHORT]).filter(|_| claim.allergens == GLUTEN);
-        text.find(claim.phrases).or_else(short)
+        text.find(phrases).or_else(|| text.find(short))
     };
     found.map(|(_, span)| span)
 }

@@ -35,10 +35,9 @@ pub(super) fn raw_flour(facts: &Facts) -> Vec<Caution> {
     }
     // "Do not taste the dough" is the very thing that we say.
     let not = &["not", "never", "don", "t"];
-    let tasted = facts
-        .texts
-        .all()
-        .find_map(|text| text.find_unless(TASTING, 2, not));
+    let phrases = facts.texts.likely(TASTING);
+    let mut texts = facts.texts.all();
+    let tasted = texts.find_map(|text| text.find_unless(&phrases, 2, not));
     let main = main_steps(facts);
     let never_heated = !main.is_empty() && oven_at(main).is_none();
     vec![Caution {

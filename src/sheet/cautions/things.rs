@@ -61,9 +61,10 @@ fn tagged(recipe: &Recipe, tag: Tag) -> Vec<Named> {
 }
 
 /// Names the texts that say one of some phrases, by the phrase.
-fn said<'text>(texts: impl Iterator<Item = &'text Text>, phrases: &[&str]) -> Vec<Named> {
+fn said<'text>(facts: &Facts, texts: impl Iterator<Item = &'text Text>, phrases: &[&str]) -> Vec<Named> {
+    let phrases = facts.texts.likely(phrases);
     texts
-        .filter_map(|text| text.find(phrases))
+        .filter_map(|text| text.find(&phrases))
         .map(|(phrase, span)| (phrase.to_owned(), span))
         .collect()
 }
@@ -83,10 +84,12 @@ pub(super) fn honey(facts: &Facts) -> Vec<Caution> {
 
 /// C10.
 pub(super) fn lye(facts: &Facts) -> Vec<Caution> {
-    let is_lye = |line: &&Line| {
-        has_tag(line, &[Tag::Lye]) || Text::short(&line.name.value, line.span).says_any(LYE_WORDS)
-    };
-    let lines: Vec<&Line> = all_lines(facts.recipe).filter(is_lye).collect();
+    let lines = facts.texts.lines.iter();
+    let phrases = facts.texts.likely(LYE_WORDS);
+    let lines: Vec<&Line> = lines
+        .filter(|(line, text)| has_tag(line, &[Tag::Lye]) || text.says_any(&phrases))
+        .map(|(line, _)| *line)
+        .collect();
     let mut named: Vec<Named> = lines
         .iter()
         .map(|line| (line.name.value.clone(), line.span))
@@ -96,7 +99,7 @@ pub(super) fn lye(facts: &Facts) -> Vec<Caution> {
         let texts = &facts.texts;
         let heads = texts.own.iter().filter(|text| !text.is_prose);
         let steps = texts.steps.iter().map(|(_, text)| text);
-        named = said(heads.chain(steps), LYE_WORDS);
+        named = said(facts, heads.chain(steps), LYE_WORDS);
     }
     let Some(caution) = about_all("C10", &named) else {
         return Vec::new();
@@ -133,7 +136,7 @@ pub(super) fn salt_and_health(facts: &Facts) -> Vec<Caution> {
         }
     }
     named.extend(tagged(facts.recipe, Tag::PotassiumSalt));
-    named.extend(said(facts.texts.own.iter(), HEALTH));
+    named.extend(said(facts, facts.texts.own.iter(), HEALTH));
     about_all("C13", &named).into_iter().collect()
 }
 
@@ -155,13 +158,13 @@ pub(super) fn risky_plants(facts: &Facts) -> Vec<Caution> {
     if weight_of(facts.blocks, &poppy) > *much {
         named.extend(poppy.iter().map(|line| (line.name.value.clone(), line.span)));
     }
-    for line in all_lines(facts.recipe) {
-        let preparation = line.preparation.as_deref().unwrap_or_default();
-        let text = Text::short(&format!("{} {preparation}", line.name.value), line.span);
-        if text.says_any(GATHERED) {
-            named.push((line.name.value.clone(), line.span));
-        }
-    }
+    let phrases = facts.texts.likely(GATHERED);
+    let gathered = facts
+        .texts
+        .lines
+        .iter()
+        .filter(|(_, text)| text.says_any(&phrases));
+    named.extend(gathered.map(|(line, _)| (line.name.value.clone(), line.span)));
     about_all("C17", &named).into_iter().collect()
 }
 

@@ -74,7 +74,7 @@ pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
     let doubtful = |placed: &&PlacedStep| is_cold_step(&placed.step) && !is_said_cold(&placed.step);
     let concerned: Vec<_> = kept
         .iter()
-        .filter(|kept| kept.steps.iter().any(|placed| doubtful(placed)))
+        .filter(|kept| kept.steps.iter().any(&doubtful))
         .map(|kept| named(kept.line))
         .collect();
     let step = kept
@@ -90,7 +90,8 @@ pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
 
 /// C20.
 pub(super) fn delayed_start(facts: &Facts) -> Vec<Caution> {
-    if !facts.texts.all().any(|text| text.says_any(DELAYED)) {
+    let phrases = facts.texts.likely(DELAYED);
+    if !facts.texts.all().any(|text| text.says_any(&phrases)) {
         return Vec::new();
     }
     let named: Vec<_> = kept(facts).iter().map(|kept| named(kept.line)).collect();

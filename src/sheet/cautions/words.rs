@@ -1,10 +1,10 @@
 //! Words in the text of a recipe, found whole and whatever their case or hyphens. Judges nothing.
 
-use crate::model::recipe::{Cue, Prose, Recipe, Step};
-use crate::sheet::walk::steps_of;
+use crate::model::recipe::{Cue, Line, Prose, Recipe, Step};
+use crate::sheet::walk::{lines_of, steps_of};
 use crate::source::Span;
 
-/// A stretch of text that can be searched for phrases.
+/// A stretch of text that can be searched for phrases in lower case with single spaces.
 pub(super) struct Text {
     /// The words in lower case, single spaces between them and one at each end.
     words: String,
@@ -25,9 +25,17 @@ impl Text {
         let mut lines = Vec::new();
         for (text, span) in parts {
             lines.push((words.len(), span));
-            let split = text.split(|c: char| !c.is_alphanumeric());
-            for word in split.filter(|word| !word.is_empty()) {
-                words.extend(word.chars().flat_map(char::to_lowercase));
+            words.reserve(text.len() + 1);
+            for letter in text.chars() {
+                if letter.is_ascii_alphanumeric() {
+                    words.push(letter.to_ascii_lowercase());
+                } else if letter.is_alphanumeric() {
+                    words.extend(letter.to_lowercase());
+                } else if !words.ends_with(' ') {
+                    words.push(' ');
+                }
+            }
+            if !words.ends_with(' ') {
                 words.push(' ');
             }
         }
@@ -38,7 +46,7 @@ impl Text {
         }
     }
 
-    /// Gives the places at which a phrase in lower case with single spaces is said.
+    /// Gives the places at which a phrase is said.
     fn places<'text>(&'text self, phrase: &'text str) -> impl Iterator<Item = usize> + 'text {
         self.words.match_indices(phrase).filter_map(|(at, _)| {
             let framed =
@@ -47,14 +55,9 @@ impl Text {
         })
     }
 
-    /// Says whether the phrase stands in the text.
-    pub(super) fn says(&self, phrase: &str) -> bool {
-        self.places(phrase).next().is_some()
-    }
-
     /// Says whether any of the phrases stands in the text.
     pub(super) fn says_any(&self, phrases: &[&str]) -> bool {
-        phrases.iter().any(|phrase| self.says(phrase))
+        phrases.iter().any(|phrase| self.places(phrase).next().is_some())
     }
 
     /// Finds the first of the phrases that is said, and its line.
@@ -91,6 +94,9 @@ pub(super) struct Texts<'a> {
     pub(super) own: Vec<Text>,
     /// The words of each step, with the prose below it and the cue.
     pub(super) steps: Vec<(&'a Step, Text)>,
+    /// The name and the preparation of each line.
+    pub(super) lines: Vec<(&'a Line, Text)>,
+    marks: Marks,
 }
 
 impl<'a> Texts<'a> {
@@ -99,21 +105,69 @@ impl<'a> Texts<'a> {
         let tags = recipe.details.tags.iter();
         let tags = tags.map(|tag| Text::short(tag, recipe.title.span));
         let prose = recipe.about.iter().chain(&recipe.notes);
-        let prose = prose.map(|prose| Text::of_lines(lines_of(prose), true));
+        let prose = prose.map(|prose| Text::of_lines(spans_of(prose), true));
         let steps = recipe.blocks.iter().flat_map(steps_of);
-        Self {
+        let lines = recipe.blocks.iter().flat_map(lines_of);
+        let mut texts = Self {
             own: [title].into_iter().chain(tags).chain(prose).collect(),
             steps: steps.map(|step| (step, of_step(step))).collect(),
+            lines: lines.map(|(line, _)| (line, of_line(line))).collect(),
+            marks: Marks::default(),
+        };
+        let mut marks = Marks::default();
+        for text in texts.all().chain(texts.lines.iter().map(|(_, text)| text)) {
+            text.words.split(' ').for_each(|word| marks.note(word));
         }
+        texts.marks = marks;
+        texts
     }
 
-    /// Gives every text.
+    /// Gives every text but the names of the lines.
     pub(super) fn all(&self) -> impl Iterator<Item = &Text> {
         self.own.iter().chain(self.steps.iter().map(|(_, text)| text))
     }
+
+    /// Gives those of some phrases whose words all stand somewhere in the recipe; mostly none, so that
+    /// hardly any text has to be searched.
+    pub(super) fn likely<'phrase>(&self, phrases: &[&'phrase str]) -> Vec<&'phrase str> {
+        let is_likely = |phrase: &&str| phrase.split(' ').all(|word| self.marks.may_have(word));
+        phrases.iter().copied().filter(is_likely).collect()
+    }
 }
 
-fn lines_of(prose: &Prose) -> impl Iterator<Item = (&str, Span)> {
+/// A mark for each word, several words to a mark: an absent mark rules a word out.
+#[derive(Default)]
+struct Marks([u64; 32]);
+
+impl Marks {
+    fn note(&mut self, word: &str) {
+        let (at, bit) = Self::mark_of(word);
+        if let Some(marks) = self.0.get_mut(at) {
+            *marks |= bit;
+        }
+    }
+
+    fn may_have(&self, word: &str) -> bool {
+        let (at, bit) = Self::mark_of(word);
+        self.0.get(at).is_some_and(|marks| marks & bit != 0)
+    }
+
+    fn mark_of(word: &str) -> (usize, u64) {
+        let mixed = word
+            .bytes()
+            .fold(7_u32, |mixed, byte| mixed.wrapping_mul(33) ^ u32::from(byte));
+        let at = mixed >> 6 & 31;
+        (usize::try_from(at).unwrap_or_default(), 1 << (mixed & 63))
+    }
+}
+
+fn of_line(line: &Line) -> Text {
+    let parts = [Some(&line.name.value), line.preparation.as_ref()];
+    let parts = parts.into_iter().flatten();
+    Text::of_lines(parts.map(|part| (part.as_str(), line.span)), false)
+}
+
+fn spans_of(prose: &Prose) -> impl Iterator<Item = (&str, Span)> {
     prose.lines.iter().map(|line| (line.value.as_str(), line.span))
 }
 
@@ -122,7 +176,7 @@ fn of_step(step: &Step) -> Text {
         Cue::Words(words) => Some((words.as_str(), until.span)),
         Cue::Core(_) | Cue::Dough(_) | Cue::Grown(_) => None,
     });
-    let prose = step.prose.iter().flat_map(lines_of);
+    let prose = step.prose.iter().flat_map(spans_of);
     Text::of_lines(
         [(step.words.as_str(), step.span)]
             .into_iter()

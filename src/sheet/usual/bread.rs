@@ -1,7 +1,7 @@
 //! The usual ranges by kind of bread. The kind is read off the formula, and off tags and title where the
 //! formula leaves it open.
 
-use super::{Baked, per_mille, percent, written};
+use super::{Judged, per_mille, percent, written};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Ingredient, Kind};
 use crate::model::recipe::{BlockKind, Recipe};
@@ -102,7 +102,7 @@ const NAMED: &[(&str, &Sort)] = &[
 ];
 
 /// Hints at what lies well outside the usual range of its kind.
-pub(super) fn check(baked: Baked, report: &mut Report) {
+pub(super) fn check(baked: &Judged, report: &mut Report) {
     let figures = baked.figures;
     let yeast = baked.fresh_yeast();
     let raised = yeast.is_positive() || figures.prefermented.as_ref().is_some_and(Ratio::is_positive);
@@ -167,7 +167,7 @@ impl Sort {
 }
 
 /// Decides what kind of bread it is, by what is in it first and by its name second.
-fn sort_of(baked: Baked) -> &'static Sort {
+fn sort_of(baked: &Judged) -> &'static Sort {
     let figures = baked.figures;
     let over =
         |share: &Option<Ratio>, hundredths| share.as_ref().is_some_and(|share| *share >= percent(hundredths));
@@ -204,20 +204,20 @@ fn named(recipe: &Recipe) -> Option<&'static Sort> {
 }
 
 /// Scalded flour holds several times the water that raw flour does.
-fn scald_allowance(baked: Baked) -> Ratio {
+fn scald_allowance(baked: &Judged) -> Ratio {
     let scalded = baked.figures.scalded.as_ref().is_some_and(Ratio::is_positive);
     if scalded { percent(10) } else { Ratio::ZERO }
 }
 
 /// Says whether something beside flour drinks the water, so that much of it is no sign of a wet dough.
-fn is_thirsty(baked: Baked) -> bool {
+fn is_thirsty(baked: &Judged) -> bool {
     let soaked = baked.blocks.iter().any(|block| block.kind == BlockKind::Soaker);
     soaked
         || baked.share_of(&[Kind::Grain, Kind::Seed, Kind::Starch, Kind::Cooked, Kind::Gluten]) > percent(5)
 }
 
 /// Published value R16 ends at half of the flour; sponge doughs of the trade go to two thirds.
-fn check_prefermented(baked: Baked, report: &mut Report) {
+fn check_prefermented(baked: &Judged, report: &mut Report) {
     let band = band(100, 500, 150, "R16");
     let Some(share) = &baked.figures.prefermented else {
         return;

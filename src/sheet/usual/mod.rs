@@ -35,34 +35,47 @@ pub(crate) struct Baked<'a> {
     pub(crate) tin: Option<&'a TinFit>,
 }
 
+/// What was baked, with the ingredients of the total formula looked up once for all checks.
+struct Judged<'a> {
+    baked: Baked<'a>,
+    parts: Vec<(&'a TotalLine, &'a Arc<Ingredient>)>,
+}
+
 /// Reports what a baker would look at twice.
 pub(crate) fn usual(baked: Baked) -> Report {
+    let catalog = &baked.recipe.place.catalog;
+    let total = baked.total.iter();
+    let judged = Judged {
+        parts: total
+            .filter_map(|line| Some((line, catalog.lookup(&line.key)?)))
+            .collect(),
+        baked,
+    };
     let mut report = Report::new();
-    slips::check(baked, &mut report);
+    slips::check(&judged, &mut report);
     // Who has salt at a fifth of the flour need not hear that a bread has two hundredths.
     if report.is_empty() {
-        bread::check(baked, &mut report);
+        bread::check(&judged, &mut report);
     }
-    stages::check(baked, &mut report);
-    scales::check(baked, &mut report);
+    stages::check(&judged, &mut report);
+    scales::check(&judged, &mut report);
     tin::check(baked, &mut report);
     report
 }
 
-impl<'a> Baked<'a> {
-    fn known(self, key: &str) -> Option<&'a Arc<Ingredient>> {
-        self.recipe.place.catalog.lookup(key)
-    }
+impl<'a> std::ops::Deref for Judged<'a> {
+    type Target = Baked<'a>;
 
-    /// Gives the lines of the total formula with their ingredients, those that the table knows.
-    fn ingredients(self) -> impl Iterator<Item = (&'a TotalLine, &'a Arc<Ingredient>)> {
-        let lines = self.total.iter();
-        lines.filter_map(move |line| Some((line, self.known(&line.key)?)))
+    fn deref(&self) -> &Baked<'a> {
+        &self.baked
     }
+}
 
+impl<'a> Judged<'a> {
     /// Adds up the shares of all flour that ingredients of some kinds have.
-    fn share_of(self, kinds: &[Kind]) -> Ratio {
-        self.ingredients()
+    fn share_of(&self, kinds: &[Kind]) -> Ratio {
+        self.parts
+            .iter()
             .filter(|(_, ingredient)| kinds.contains(&ingredient.kind))
             .filter_map(|(line, _)| line.of_all_flour.as_ref())
             .sum()
@@ -71,9 +84,10 @@ impl<'a> Baked<'a> {
     /// Gives the yeast as if all of it were fresh, as a share of all flour.
     ///
     /// Fresh, active dry and instant yeast stand as 100 to 40 to 33: published value F20.
-    fn fresh_yeast(self) -> Ratio {
+    fn fresh_yeast(&self) -> Ratio {
         let dry = Ratio::whole(40);
-        self.ingredients()
+        self.parts
+            .iter()
             .filter(|(_, ingredient)| ingredient.kind == Kind::Yeast)
             .filter_map(|(line, ingredient)| {
                 let water = ingredient.composition.water.as_ref();
@@ -92,7 +106,7 @@ impl<'a> Baked<'a> {
     }
 
     /// Finds where the heaviest line of the dough with some ingredient stands, else the dough's header.
-    fn place_of(self, wanted: impl Fn(&Ingredient) -> bool) -> Span {
+    fn place_of(&self, wanted: impl Fn(&Ingredient) -> bool) -> Span {
         let dough = self.blocks.iter().filter(|block| is_of_dough(block.role));
         let lines = dough.flat_map(|block| &block.lines);
         let heaviest = lines
@@ -105,15 +119,19 @@ impl<'a> Baked<'a> {
             .unwrap_or(self.recipe.title.span)
     }
 
-    fn ingredient(self, line: &SheetLine) -> Option<&'a Arc<Ingredient>> {
+    fn ingredient(&self, line: &SheetLine) -> Option<&'a Arc<Ingredient>> {
         match &line.source {
-            Source::Ingredient { key, .. } => self.known(key),
+            Source::Ingredient { key, .. } => {
+                let mut parts = self.parts.iter();
+                let part = parts.find(|(total, _)| total.key == *key);
+                part.map(|(_, ingredient)| *ingredient)
+            }
             Source::Stage(_) | Source::Mixture => None,
         }
     }
 
     /// Says whether so much of the dough is unknown that its figures say little.
-    fn is_blurred(self) -> bool {
+    fn is_blurred(&self) -> bool {
         let unknown = self.figures.unknown.share_of(&self.figures.dough);
         unknown.is_some_and(|share| share > percent(1)) || self.figures.dough == Grams::ZERO
     }

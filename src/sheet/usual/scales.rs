@@ -1,6 +1,6 @@
 //! Lines that the scales cannot show closely enough.
 
-use super::{Baked, percent};
+use super::{Judged, percent};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::Kind;
 use crate::quantity::{Grams, Ratio, round_to_step};
@@ -12,7 +12,7 @@ const MOST: i64 = 2;
 const POINTED_AT: usize = 5;
 
 /// Warns once of all lines that rounding moves too far, at the one that it moves farthest.
-pub(super) fn check(baked: Baked, report: &mut Report) {
+pub(super) fn check(baked: &Judged, report: &mut Report) {
     let lines = baked.blocks.iter().flat_map(|block| &block.lines);
     let mut coarse: Vec<Coarse> = lines.filter_map(|line| Coarse::of(baked, line)).collect();
     coarse.sort_by(|left, right| right.moved.cmp(&left.moved));
@@ -49,7 +49,7 @@ struct Coarse<'a> {
 }
 
 impl<'a> Coarse<'a> {
-    fn of(baked: Baked<'a>, line: &'a SheetLine) -> Option<Self> {
+    fn of(baked: &Judged<'a>, line: &'a SheetLine) -> Option<Self> {
         let (weight, rounded) = (line.weight.as_ref()?, line.shown.as_ref()?);
         let moved = (rounded - &weight.0).abs().checked_div(&weight.0)?;
         (moved > percent(MOST)).then(|| Self {

@@ -1,6 +1,6 @@
 //! Figures that are almost surely a slip of the pen: a wrong unit, a decimal point too far to the right.
 
-use super::{Baked, percent, written};
+use super::{Judged, percent, written};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Ingredient, Kind};
 use crate::model::recipe::BlockKind;
@@ -18,7 +18,7 @@ const DRY: i64 = 25;
 const SHORT: i64 = 10;
 
 /// Warns of shares that cannot be meant.
-pub(super) fn check(baked: Baked, report: &mut Report) {
+pub(super) fn check(baked: &Judged, report: &mut Report) {
     let figures = baked.figures;
     if let Some(salt) = figures.salt.as_ref().filter(|salt| **salt > percent(SALT)) {
         report.push(slip(
@@ -42,7 +42,7 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
     }
 }
 
-fn check_water(baked: Baked, water: &Ratio, report: &mut Report) {
+fn check_water(baked: &Judged, water: &Ratio, report: &mut Report) {
     let soaked = baked.blocks.iter().any(|block| block.kind == BlockKind::Soaker);
     let fat = baked.figures.fat.clone().unwrap_or_default();
     let help = "a bread has 50 to 90 % (R2, R9): look at the unit and the decimal point";
@@ -55,6 +55,6 @@ fn check_water(baked: Baked, water: &Ratio, report: &mut Report) {
     }
 }
 
-fn slip(baked: Baked, message: String, place: impl Fn(&Ingredient) -> bool, help: &str) -> Diagnostic {
+fn slip(baked: &Judged, message: String, place: impl Fn(&Ingredient) -> bool, help: &str) -> Diagnostic {
     Diagnostic::new(Code::OddFigure, baked.place_of(place), message).help(help)
 }

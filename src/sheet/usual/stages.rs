@@ -1,6 +1,6 @@
 //! The water of preferments: what makes a poolish a poolish.
 
-use super::{Baked, percent, written};
+use super::{Judged, percent, written};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::BlockKind;
 use crate::quantity::{Grams, Ratio};
@@ -16,7 +16,7 @@ const BANDS: &[(BlockKind, &str, i64, i64, i64)] = &[
 ];
 
 /// Hints at a preferment whose water belongs to another kind.
-pub(super) fn check(baked: Baked, report: &mut Report) {
+pub(super) fn check(baked: &Judged, report: &mut Report) {
     for block in baked.blocks {
         let band = BANDS.iter().find(|(kind, ..)| *kind == block.kind);
         let (Some((_, name, low, high, leeway)), Some(water)) = (band, water_on_flour(baked, block)) else {
@@ -38,7 +38,7 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
 }
 
 /// Gives the water of the block's own lines on their flour; a seed of starter changes it but little.
-fn water_on_flour(baked: Baked, block: &SheetBlock) -> Option<Ratio> {
+fn water_on_flour(baked: &Judged, block: &SheetBlock) -> Option<Ratio> {
     let mut flour = Grams::ZERO;
     let mut water = Grams::ZERO;
     for line in &block.lines {
