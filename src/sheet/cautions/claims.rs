@@ -172,7 +172,7 @@ pub(super) fn free_claims(facts: &Facts) -> Vec<Caution> {
                 id: "C02",
                 about: [claim.name.to_owned()].into_iter().chain(against).collect(),
                 time: None,
-                graver: false,
+                graver: claim.allergens == GLUTEN,
                 span: Some(span),
             })
         })

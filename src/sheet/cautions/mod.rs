@@ -5,7 +5,7 @@
 //!
 //! | id | about | graver |
 //! | --- | --- | --- |
-//! | C02 | the claim, then the ingredients that disagree | |
+//! | C02 | the claim, then the ingredients that disagree | the claim is of gluten |
 //! | C03 | the ingredients; `time` is how long they are warm | past four hours |
 //! | C04, C06 to C10, C16 to C18, C20 | the ingredients or fillings | C10: strong, or strength not given |
 //! | C05 | | nothing heats the flour, or the raw dough is tasted |

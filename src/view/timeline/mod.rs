@@ -265,6 +265,10 @@ impl<'s, 'a> Drawing<'s, 'a> {
     }
 
     fn step(&mut self, placed: &PlacedStep, top: u64) {
+        // It runs beside the step ahead of it, and is drawn as a line below both.
+        if placed.purpose == Some(Purpose::Preheat) {
+            return;
+        }
         let pattern = Pattern::of(placed);
         let foot = top + size::BAR_FOOT;
         let (from, to) = (self.x(placed.start), self.x(placed.end));
@@ -354,10 +358,11 @@ impl<'s, 'a> Drawing<'s, 'a> {
             .iter()
             .find(|(start, _)| *start == end)
             .or(self.bakes.last());
-        let Some((_, foot)) = bake.copied() else {
+        let Some((bake, foot)) = bake.copied() else {
             return;
         };
-        let (from, to) = (self.x(from), self.x(end));
+        // An oven that needs longer than the dough is lit at the very start, and still not over the bake.
+        let (from, to) = (self.x(from), self.x(end.min(bake)));
         self.line.heating += &format!(
             "M{} {}H{}",
             hundredths(from),
