@@ -45,9 +45,14 @@ class Block:
     keep: Fraction = Fraction(0)
     leftover: bool = False
 
-    def flours(self):
-        """Gives the lines of flour."""
-        return [line for line in self.lines if line.thing in FLOURS]
+    def seed(self, weights: list) -> Fraction:
+        """Gives the starter that a stage of a formula was seeded with."""
+        return sum((w for w, line in zip(weights, self.lines) if line.thing == "starter"), Fraction(0))
+
+    def stays(self, weights: list) -> Fraction:
+        """Gives what part of a formula's stage stays with the baker, besides the seed, of its own lines."""
+        seed = self.seed(weights)
+        return max(self.keep - seed, Fraction(0)) / (sum(weights) - seed)
 
 
 @dataclass
@@ -210,6 +215,12 @@ class Maker:
                 Line("percent", Fraction(100), "", flours[0]),
                 Line("percent", self.number(50, 125, 1), "", "water"),
             ]
+            if self.random.random() < 0.5:
+                block.header = f"levain {name}, {decimal(share)} % of the flour"
+                block.lines.append(Line("percent", self.number(5, 30, 1), "", "starter"))
+                if self.random.random() < 0.5:
+                    block.keep = self.number(40, 400, 1)
+                    block.header += f", {decimal(block.keep)} g to keep"
             blocks.append(block)
         recipe = Recipe(self.seed, [], [*blocks, Block("formula", "formula", lines)], True)
         self.size(recipe)
@@ -268,8 +279,7 @@ class Oracle:
         recipe, main = self.recipe, self.recipe.blocks[-1]
         for block in recipe.blocks[:-1]:
             if block.share is not None:
-                share = exact(block.share) / 100
-                self.equations.append(self.bases[block.name] - share * self.bases[main.name])
+                self.add_share(block, exact(block.share) / 100 * self.bases[main.name])
             elif not block.leftover:
                 taken = sum(self.poured[block.name]) + exact(block.keep)
                 self.equations.append(self.totals[block.name] - taken)
@@ -279,6 +289,15 @@ class Oracle:
             count, each = recipe.pieces
             left = 1 - exact(recipe.handling) / 100
             self.equations.append(self.totals[main.name] * left - count * exact(each))
+
+    def add_share(self, block: Block, wanted) -> None:
+        """Adds that the flour of a stage is a share of all: the seed goes out as it came, and what is kept besides
+        is of the stage's own flour and water."""
+        row = self.lines[block.name]
+        seed = sum(x for x, line in zip(row, block.lines) if line.thing == "starter")
+        extra = exact(block.keep) - seed if block.keep else 0
+        whole = sum(exact(line.number) for line in block.lines if line.thing != "starter")
+        self.equations.append(self.bases[block.name] - extra * 100 / whole - wanted)
 
     def solve(self) -> dict:
         """Gives the weight of every line in grams, by block and place."""

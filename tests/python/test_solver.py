@@ -15,6 +15,8 @@ def is_short(recipe, weights) -> bool:
     if any(weight < 0 for row in weights.values() for weight in row):
         return True
     for block in recipe.blocks:
+        if recipe.is_formula and block.keep and block.keep < block.seed(weights[block.name]):
+            return True
         if block.leftover and poured(recipe, weights, block.name) > sum(weights[block.name]):
             return True
     return False
@@ -53,7 +55,8 @@ def compare_formula(recipe, weights, sheet: Sheet) -> None:
         title = next(one["title"] for one in sheet.sheet["blocks"] if one["title"].endswith(block.name))
         for weight, line in zip(weights[block.name], block.lines):
             assert sheet.grams(title, line.thing) == weight
-            left[line.thing] -= weight
+            if line.thing != "starter":
+                left[line.thing] -= weight * (1 - block.stays(weights[block.name]))
     dough = sheet.dough()
     for name, weight in left.items():
         found = [Fraction(line["weight_g_exact"]) for line in dough["lines"] if line["name"] == name]
