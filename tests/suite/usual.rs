@@ -177,7 +177,7 @@ fn a_pinch_of_yeast_on_a_coarse_scale_is_one_warning_with_a_way_out() {
     let (message, help) = only(&computed, Code::TooSmallForScale);
     assert_eq!(
         message,
-        "0.3 g of instant yeast is too small for scales that show 1 g"
+        "scales that show 1 g cannot weigh 0.3 g of instant yeast closely"
     );
     assert!(
         help.contains("stir 10 g of it into 990 g of water and take 30 g"),

@@ -23,10 +23,10 @@ pub(super) fn check(baked: &Judged, report: &mut Report) {
         Code::TooSmallForScale,
         worst.line.span,
         format!(
-            "{} of {} is too small for scales that show {} g",
+            "scales that show {} g cannot weigh {} of {} closely",
+            worst.step.to_trimmed(3),
             grams(&worst.weight.0),
-            worst.line.name,
-            worst.step.to_trimmed(3)
+            worst.line.name
         ),
     )
     .label(worst.shown())
@@ -46,6 +46,8 @@ struct Coarse<'a> {
     /// By which share of itself the line is moved.
     moved: Ratio,
     is_yeast: bool,
+    /// Whether nobody has said what the scales show.
+    is_assumed: bool,
 }
 
 impl<'a> Coarse<'a> {
@@ -58,6 +60,7 @@ impl<'a> Coarse<'a> {
             rounded,
             step: baked.recipe.place.scales.step_for(weight),
             moved,
+            is_assumed: baked.recipe.place.is_default("scales"),
             is_yeast: baked
                 .ingredient(line)
                 .is_some_and(|ingredient| ingredient.kind == Kind::Yeast),
@@ -70,7 +73,11 @@ impl<'a> Coarse<'a> {
 
     /// Says what the trade does: a finer scale, or for yeast a weak solution of which more is weighed.
     fn way_out(&self) -> String {
-        let finer = "weigh it on a finer scale and say so in the bakehouse (`scales: 1 g, 0.1 g under 50 g`)";
+        let finer = if self.is_assumed {
+            "these scales are assumed: say in the bakehouse what yours show (`scales: 1 g, 0.1 g under 50 g`)"
+        } else {
+            "weigh it on a finer scale and say so in the bakehouse (`scales: 1 g, 0.1 g under 50 g`)"
+        };
         let Some((water, part)) = self.solution() else {
             return format!("{finer}, or make a larger batch");
         };
