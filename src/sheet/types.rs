@@ -254,7 +254,8 @@ pub struct Schedule {
     pub middle: Elapsed,
     /// Time that needs somebody, folds and turning not counted.
     pub hands_on: ElapsedRange,
-    /// When the oven has to be lit, and for how long, before each bake; from the start.
+    /// When the oven has to be lit, and for how long, before each bake that finds it cold; from the start. An
+    /// oven that needs longer than the dough is lit at the very start.
     pub preheats: Vec<(Elapsed, Elapsed)>,
 }
 
@@ -265,7 +266,8 @@ pub struct Lane {
     pub block: BlockId,
     /// What it is called.
     pub title: String,
-    /// Its steps, one after the other.
+    /// Its steps, one after the other; only a `preheat` line stands where the oven is lit and ends where the
+    /// bake begins, beside the steps ahead of it.
     pub steps: Vec<PlacedStep>,
 }
 
