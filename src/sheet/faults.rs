@@ -205,6 +205,16 @@ pub(super) fn share_unclear(block: &Block, span: Span) -> Diagnostic {
     .help("write its lines in percentages or parts only, or give its size in grams")
 }
 
+/// A share of the flour on a stage that holds none.
+pub(super) fn share_of_no_flour(block: &Block, span: Span) -> Diagnostic {
+    Diagnostic::new(
+        Code::NoFlour,
+        span,
+        format!("there is no flour in the {} to be a share of", block.title),
+    )
+    .help(format!("give it a size in weight, `{}, 200 g:`", block.title))
+}
+
 pub(super) fn dough_open(recipe: &Recipe) -> Diagnostic {
     if let (Some(tin), None) = (
         &recipe.tin,

@@ -197,6 +197,11 @@ impl Solver<'_> {
                     (form, stated)
                 }
                 SizeRule::ShareOfFlour(share) => {
+                    let content = contents.get(block.id.0).and_then(Option::as_ref);
+                    if content.is_some_and(|content| content.flour == Form::default()) {
+                        self.report.push(faults::share_of_no_flour(block, size.span));
+                        continue;
+                    }
                     let Some(form) = self.share_of_flour(&contents, block.id, share) else {
                         self.report.push(faults::share_unclear(block, size.span));
                         continue;

@@ -10,7 +10,7 @@ use super::tins::lower_tin;
 use super::{Findings, Scene, values};
 use crate::diag::{Code, Diagnostic, nearest};
 use crate::model::recipe::{Details, Makes, Tin};
-use crate::quantity::Grams;
+use crate::quantity::{Grams, Ratio};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{BAKEHOUSE_KEYS, KeyLine, RECIPE_KEYS};
 
@@ -70,7 +70,28 @@ pub(super) fn lower_keys(
         findings.push(missing_title(page.head));
     }
     fill_from_place(&mut keys.details, scene);
+    check_losses(&mut keys.details, findings);
     keys
+}
+
+/// Both losses count against the dough as mixed and add up, so that together they may not be all of it.
+fn check_losses(details: &mut Details, findings: &mut Findings) {
+    let (Some(bake), Some(handling)) = (&details.bake_loss, &details.handling_loss) else {
+        return;
+    };
+    if &bake.value + &handling.value < Ratio::ONE {
+        return;
+    }
+    findings.push(
+        Diagnostic::new(
+            Code::BadValue,
+            handling.span,
+            "the two losses together leave nothing of the dough",
+        )
+        .other(bake.span, "added to this one")
+        .help("both are shares of the dough as mixed, and add up: 2 % and 11 % are 13 %"),
+    );
+    details.handling_loss = None;
 }
 
 /// A fault of a value that does not say what to write shows it by an example.
