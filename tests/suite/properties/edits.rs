@@ -6,7 +6,7 @@
 use proptest::prelude::*;
 
 use super::cases;
-use super::sums::shipped;
+use super::sums::{bakehouse, shipped};
 use crate::bread::bake;
 
 /// Pieces that the language gives a meaning to, and some that it must not choke on.
@@ -103,6 +103,31 @@ fn swap_lines(text: &mut Vec<char>, first: usize, second: usize) {
     *text = lines.join("\n").chars().collect();
 }
 
+/// Makes every edit of a list.
+fn edited(text: &str, other: &str, edits: Vec<Edit>) -> String {
+    let (mut text, other): (Vec<char>, Vec<char>) = (text.chars().collect(), other.chars().collect());
+    for edit in edits {
+        change(&mut text, &other, edit);
+    }
+    text.into_iter().collect()
+}
+
+proptest! {
+    #![proptest_config(cases(500))]
+
+    #[test]
+    fn no_edit_of_a_bakehouse_makes_it_fall_over(
+        which in 0_usize..64,
+        edits in prop::collection::vec(any::<Edit>(), 1..6),
+    ) {
+        let shipped = shipped();
+        let (_, text) = &shipped[which % shipped.len()];
+        let bakehouse = edited(&bakehouse("1 g"), text, edits);
+        let bread = bake(text, Some(&bakehouse), None);
+        prop_assert!(bread.compiled.plain.is_some() || bread.report.has_errors(), "{}", bakehouse);
+    }
+}
+
 proptest! {
     #![proptest_config(cases(10_000))]
 
@@ -115,11 +140,7 @@ proptest! {
         let shipped = shipped();
         let (_, text) = &shipped[which % shipped.len()];
         let (_, other) = &shipped[other % shipped.len()];
-        let (mut text, other): (Vec<char>, Vec<char>) = (text.chars().collect(), other.chars().collect());
-        for edit in edits {
-            change(&mut text, &other, edit);
-        }
-        let text: String = text.into_iter().collect();
+        let text = edited(text, other, edits);
         let bread = bake(&text, None, None);
         // Whoever gets no card is told why; a faulty variation alone still leaves the plain one.
         match bread.compiled.plain {

@@ -36,7 +36,7 @@ fn read_shipped() -> Vec<(String, String)> {
 }
 
 /// Gives the bakehouse of the shipped recipes with other scales.
-fn bakehouse(scales: &str) -> String {
+pub(super) fn bakehouse(scales: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes/bakehouse.loaf");
     let text = fs::read_to_string(path).unwrap();
     let lines = text.lines().map(|line| match line.strip_prefix("scales:") {
