@@ -1,7 +1,6 @@
 //! Amounts in the tree's own types: weights, shares, volumes, counts, and what is past their limits.
 //!
-//! Every function takes the pairs of one grammar rule off the front of an iterator. Times and temperatures
-//! are in `times` and `heat`.
+//! Times and temperatures are in `times` and `heat`.
 
 use pest::iterators::{Pair, Pairs};
 
@@ -22,14 +21,12 @@ pub(crate) fn next_number(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) 
 }
 
 /// Reads `NUMBER UNIT [NUMBER UNIT]`; the unit given back is the first one written.
-pub(crate) fn next_weight(
-    pairs: &mut Pairs<'_, Rule>,
-    reader: &mut Reader<'_>,
-) -> Option<(Grams, WeightUnit)> {
-    let start = pairs.peek()?.as_span().start();
-    let count = next_number(pairs, reader);
+pub(crate) fn lower_weight(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<(Grams, WeightUnit)> {
+    let start = pair.as_span().start();
+    let mut pairs = pair.into_inner();
+    let count = next_number(&mut pairs, reader);
     let unit = pairs.next()?;
-    weight_after(count, &unit, start, pairs, reader)
+    weight_after(count, &unit, start, &mut pairs, reader)
 }
 
 /// Reads the rest of a weight whose first number and unit have been taken off.
@@ -43,7 +40,7 @@ fn weight_after(
     let first = weight_unit(unit.as_str())?;
     let mut end = unit.as_span().end();
     let mut grams = count.map(|count| first.weight(&count));
-    if pairs.peek().is_some_and(|pair| pair.as_rule() == Rule::number) {
+    if pairs.peek().is_some() {
         let count = next_number(pairs, reader);
         let unit = pairs.next()?;
         let second = weight_unit(unit.as_str())?;
@@ -85,11 +82,9 @@ fn absurd(span: Span, what: &str, reader: &mut Reader<'_>) {
 }
 
 /// Reads `NUMBER %` as a fraction of one.
-pub(crate) fn next_share(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<Ratio> {
-    let start = pairs.peek()?.as_span().start();
-    let count = next_number(pairs, reader);
-    let sign = pairs.next()?;
-    share_of(&count?, reader.span(start, sign.as_span().end()), reader)
+pub(crate) fn lower_share(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Ratio> {
+    let span = reader.span_of(&pair);
+    share_of(&next_number(&mut pair.into_inner(), reader)?, span, reader)
 }
 
 /// Turns a count of per cent into a fraction of one.
@@ -102,12 +97,10 @@ pub(crate) fn share_of(percent: &Ratio, span: Span, reader: &mut Reader<'_>) -> 
 }
 
 /// Reads `NUMBER UNIT` of a volume.
-pub(crate) fn next_volume(
-    pairs: &mut Pairs<'_, Rule>,
-    reader: &mut Reader<'_>,
-) -> Option<(Ratio, VolumeUnit)> {
-    let start = pairs.peek()?.as_span().start();
-    let count = next_number(pairs, reader);
+pub(crate) fn lower_volume(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<(Ratio, VolumeUnit)> {
+    let start = pair.as_span().start();
+    let mut pairs = pair.into_inner();
+    let count = next_number(&mut pairs, reader);
     let unit = pairs.next()?;
     volume_of(count?, &unit, start, reader)
 }

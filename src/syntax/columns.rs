@@ -2,13 +2,11 @@
 
 use super::entry::looks_like_entry;
 use super::file::File;
-use super::grammar::{self, Rule};
-use super::header::{self, Header, lower_header};
+use super::header::{self, Header, parse_header};
 use super::indent::Place;
 use super::keys::{self, before_colon, known_key};
 use super::lines::{Line, plain_spaces, split_comment};
 use super::problems;
-use super::reader::Reader;
 use super::tree::{BlockKind, KeyLine};
 use crate::source::Span;
 
@@ -131,13 +129,6 @@ impl<'s> File<'s, '_> {
         problems::report_header_colon(text, &mut reader);
         parse_header(text, &mut reader)
     }
-}
-
-/// Reads a header without its colon.
-fn parse_header(head: &str, reader: &mut Reader<'_>) -> Option<Header> {
-    grammar::read(Rule::header_line, head)
-        .ok()
-        .and_then(|pair| lower_header(pair, reader))
 }
 
 /// Says whether a text begins with the word of a block.

@@ -1,15 +1,20 @@
 //! One indented line to what it says: tells by its first words which rule it wants, and lowers the outcome.
 
-use super::formula::{inside, lower_formula};
+use pest::iterators::Pair;
+
+use super::amounts::lower_quantity;
+use super::formula::parse_formula;
 use super::grammar::{self, Misfit, Rule};
 use super::keys;
 use super::numbers::vulgar;
+use super::plain::{Front, plain_front};
 use super::problems;
 use super::property::lower_property;
-use super::reader::Reader;
+use super::reader::{Reader, single_spaced};
 use super::record::lower_measurement;
-use super::step::lower_step;
+use super::step::{lower_timing, parse_step};
 use super::tree::{BlockKind, EntryKind};
+use crate::source::Spanned;
 
 /// What a line may be, by the kind of block it stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,52 +43,117 @@ impl Home {
 
 /// Reads an entry; what cannot be read is reported and gives nothing.
 pub(crate) fn parse_entry(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<EntryKind> {
-    if home == Home::Variation && keys::is_key_line(text)
-        || home == Home::Bench && keys::is_known_key_line(text)
-    {
-        return keys::parse_key_line(text, reader).map(EntryKind::Key);
+    if let Some(entry) = parse_remark(text, home, reader) {
+        return Some(entry);
     }
-    let rule = rule_for(text, home);
-    let pair = match grammar::read(rule, text) {
-        Ok(pair) => pair,
-        Err(Misfit { at, expected }) => {
-            problems::report_entry(text, home, rule, at, &expected, reader);
-            return None;
+    match home {
+        Home::Bench | Home::Variation => parse_line(text, home, reader),
+        Home::Record => {
+            let pair = read_or_report(Rule::measurement_line, text, home, reader)?;
+            lower_measurement(pair, reader).map(EntryKind::Measurement)
         }
-    };
-    match pair.as_rule() {
-        Rule::formula_line | Rule::change_line => {
-            let line = lower_formula(pair, reader)?;
-            problems::expect_sound_formula(&line, home, reader).then_some(EntryKind::Formula(line))
+        Home::Ingredient => {
+            let pair = read_or_report(Rule::property_line, text, home, reader)?;
+            lower_property(pair, reader).map(EntryKind::Property)
         }
-        Rule::step_line | Rule::change_step => {
-            let line = lower_step(pair, reader)?;
-            problems::expect_sound_step(&line, reader).then_some(EntryKind::Step(line))
-        }
-        Rule::note_line => inside(pair).map(|rest| EntryKind::Note(reader.words_of(&rest))),
-        Rule::without_line => inside(pair).map(|rest| EntryKind::Without(reader.words_of(&rest))),
-        Rule::scope_line => inside(pair).map(|rest| EntryKind::Scope(reader.words_of(&rest))),
-        Rule::measurement_line => lower_measurement(pair, reader).map(EntryKind::Measurement),
-        _ => lower_property(pair, reader).map(EntryKind::Property),
     }
 }
 
-/// Chooses the one rule that a line wants.
-fn rule_for(text: &str, home: Home) -> Rule {
-    let opens = |word| opens_with(text, word);
-    match home {
-        _ if opens("note") => Rule::note_line,
-        Home::Ingredient => Rule::property_line,
-        Home::Record => Rule::measurement_line,
-        // What belongs into a variation is read everywhere, so that it can be said where it belongs.
-        Home::Bench if opens("without") => Rule::without_line,
-        Home::Variation if opens("without") => Rule::without_line,
-        Home::Variation if opens("in") => Rule::scope_line,
-        Home::Variation if starts_with_time(text) => Rule::change_step,
-        Home::Variation => Rule::change_line,
-        Home::Bench if starts_with_time(text) => Rule::step_line,
-        Home::Bench => Rule::formula_line,
+fn read_or_report<'t>(
+    rule: Rule,
+    text: &'t str,
+    home: Home,
+    reader: &mut Reader<'_>,
+) -> Option<Pair<'t, Rule>> {
+    grammar::read(rule, text)
+        .map_err(|misfit| problems::report_entry(text, home, rule, &misfit, reader))
+        .ok()
+}
+
+/// Reads a formula line or a step: what stands in front tells which.
+fn parse_line(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<EntryKind> {
+    let front = match plain_front(text) {
+        Some((front, end)) => Spanned::new(Some(front), reader.span(0, end)),
+        None => spelt_front(text, reader)
+            .map_err(|(rule, misfit)| problems::report_entry(text, home, rule, &misfit, reader))
+            .ok()?,
+    };
+    let behind = text.get(reader.offset(front.span.end)..)?;
+    let tail = behind.trim_start();
+    let mut reader = reader.from(text.len() - tail.len());
+    match front.value {
+        _ if tail.is_empty() => {
+            problems::report_bare_front(text, &front, &mut reader);
+            None
+        }
+        Some(Front::Quantity(quantity)) => {
+            parse_formula(Spanned::new(quantity, front.span), tail, home, &mut reader).map(EntryKind::Formula)
+        }
+        Some(Front::Time(time)) => {
+            parse_step(Spanned::new(time, front.span), tail, home, &mut reader).map(EntryKind::Step)
+        }
+        None => None,
     }
+}
+
+/// Reads the front of a line by the grammar; a front with a fault that has been reported has no value.
+pub(crate) fn spelt_front(
+    text: &str,
+    reader: &mut Reader<'_>,
+) -> Result<Spanned<Option<Front>>, (Rule, Misfit)> {
+    let rule = if starts_with_time(text) {
+        Rule::timing
+    } else {
+        Rule::quantity
+    };
+    let pair = grammar::read_front(rule, text).map_err(|misfit| (rule, misfit))?;
+    let span = reader.span_of(&pair);
+    let front = match rule {
+        Rule::quantity => lower_quantity(pair, reader).map(Front::Quantity),
+        _ => lower_timing(pair, reader).map(Front::Time),
+    };
+    Ok(Spanned::new(front, span))
+}
+
+/// Reads the entries that are a word and the rest of the line.
+fn parse_remark(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<EntryKind> {
+    if text.starts_with(|first: char| first.is_ascii_digit()) {
+        return None;
+    }
+    let rest = |word: &str| {
+        let rest = text.get(word.len()..).filter(|_| opens_with(text, word))?;
+        let words = rest.trim_start();
+        let span = reader.span(text.len() - words.len(), text.len());
+        Some(Spanned::new(single_spaced(words), span))
+    };
+    if let Some(remark) = rest("note") {
+        return Some(EntryKind::Note(remark));
+    }
+    // What belongs into a variation is read everywhere, so that it can be said where it belongs.
+    let (is_variation, is_bench) = (home == Home::Variation, home == Home::Bench);
+    if is_variation && keys::is_key_line(text) || is_bench && keys::is_known_key_line(text) {
+        return keys::parse_key_line(text, reader).map(EntryKind::Key);
+    }
+    if is_variation || is_bench {
+        if let Some(thing) = rest("without") {
+            return Some(EntryKind::Without(thing));
+        }
+    }
+    rest("in").filter(|_| is_variation).map(EntryKind::Scope)
+}
+
+/// Says whether one of some words stands in a text, in front or behind a space.
+pub(crate) fn has_word(text: &str, words: &[&str]) -> bool {
+    let bytes = text.as_bytes();
+    let opens = |at: usize| {
+        let rest = bytes.get(at..).unwrap_or_default();
+        words.iter().any(|word| {
+            let start = rest.get(..word.len()).unwrap_or_default();
+            start.eq_ignore_ascii_case(word.as_bytes())
+                && !rest.get(word.len()).is_some_and(u8::is_ascii_alphanumeric)
+        })
+    };
+    opens(0) || (1..bytes.len()).any(|at| bytes.get(at - 1) == Some(&b' ') && opens(at))
 }
 
 /// Says whether a line begins with a word, whatever its case, and goes on behind it.
@@ -109,6 +179,16 @@ pub(crate) fn looks_like_entry(text: &str) -> bool {
         || ["all", "some", "then", "overnight", "note"]
             .iter()
             .any(|word| starts_with_word(text, word))
+}
+
+/// Says whether a line begins as the entries of one kind of block do.
+pub(crate) fn looks_like_entry_of(text: &str, home: Home) -> bool {
+    looks_like_entry(text)
+        || match home {
+            Home::Variation => opens_with(text, "without") || keys::is_key_line(text),
+            Home::Ingredient => true,
+            Home::Bench | Home::Record => false,
+        }
 }
 
 /// Says whether a line begins with a number, signed or not.

@@ -2,28 +2,58 @@
 
 use pest::iterators::Pair;
 
-use super::amounts::{lower_quantity, next_share};
-use super::grammar::Rule;
-use super::heat::lower_temperature;
+use super::amounts::{next_number, share_of};
+use super::entry::{Home, has_word, starts_with_figure};
+use super::grammar::{self, Rule};
+use super::heat::{lower_degrees, lower_temperature};
 use super::limits;
-use super::reader::Reader;
-use super::tree::{FormulaLine, Quantity};
+use super::problems;
+use super::reader::{Reader, single_spaced};
+use super::tree::{FormulaLine, Quantity, TemperatureWord};
 use crate::diag::{Code, Diagnostic};
 use crate::quantity::Ratio;
 use crate::source::{Span, Spanned};
 
-/// Reads a `formula_line`, or in a variation a `change_line`.
-pub(crate) fn lower_formula(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<FormulaLine> {
-    let mut pairs = pair.into_inner();
-    let first = pairs.next()?;
-    let mut span = reader.span_of(&first);
-    // A count takes in the spaces that tell it from a unit.
-    span.end -= first.as_str().len() - first.as_str().trim_end().len();
-    let quantity = lower_quantity(first, reader);
-    let name = reader.words_of(&pairs.next()?);
-    let sound = expect_name_length(&name, reader);
-    let mut line = FormulaLine {
-        quantity: Spanned::new(quantity.clone().unwrap_or(Quantity::Some), span),
+/// Words that open a clause.
+const CLAUSES: &[&str] = &["at", "as", "hydration"];
+
+/// Words that open a clause in a variation only.
+const CHANGES: &[&str] = &["instead", "after"];
+
+/// Reads what stands behind the quantity of a line.
+pub(crate) fn parse_formula(
+    quantity: Spanned<Quantity>,
+    tail: &str,
+    home: Home,
+    reader: &mut Reader<'_>,
+) -> Option<FormulaLine> {
+    let rule = match home {
+        Home::Variation if has_word(tail, CHANGES) => Rule::change_tail,
+        _ if tail.contains(',') || has_word(tail, CLAUSES) => Rule::line_tail,
+        _ => {
+            let name = Spanned::new(single_spaced(tail), reader.span(0, tail.len()));
+            return finish(new_line(quantity, without_of(name)), home, reader);
+        }
+    };
+    let mut pairs = match grammar::read(rule, tail) {
+        Ok(pair) => pair.into_inner(),
+        Err(misfit) => {
+            problems::report_tail(tail, home, rule, &misfit, reader);
+            return None;
+        }
+    };
+    let name = without_of(reader.words_of(&pairs.next()?));
+    let mut line = new_line(quantity, name);
+    for clause in pairs {
+        lower_clause(clause, &mut line, reader);
+    }
+    take_degrees(&mut line, reader);
+    finish(line, home, reader)
+}
+
+const fn new_line(quantity: Spanned<Quantity>, name: Spanned<String>) -> FormulaLine {
+    FormulaLine {
+        quantity,
         name,
         hydration: None,
         at: None,
@@ -31,13 +61,36 @@ pub(crate) fn lower_formula(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Op
         preparation: None,
         instead_of: None,
         after: None,
-    };
-    for clause in pairs {
-        lower_clause(clause, &mut line, reader);
     }
-    quantity.filter(|_| sound)?;
-    report_nought(&line, reader);
-    Some(line)
+}
+
+/// Judges a line that has been read.
+fn finish(line: FormulaLine, home: Home, reader: &mut Reader<'_>) -> Option<FormulaLine> {
+    let sound = expect_name_length(&line.name, reader) && problems::expect_sound_formula(&line, home, reader);
+    if sound {
+        report_nought(&line, reader);
+    }
+    sound.then_some(line)
+}
+
+/// Takes `30 C` behind the comma for the temperature that it is.
+fn take_degrees(line: &mut FormulaLine, reader: &mut Reader<'_>) {
+    let Some(words) = line
+        .preparation
+        .as_ref()
+        .filter(|words| starts_with_figure(&words.value))
+    else {
+        return;
+    };
+    let inner = grammar::read(Rule::degrees, &words.value);
+    if line.at.is_none()
+        && let Ok(pair) = inner
+    {
+        let start = reader.offset(words.span.start);
+        let degrees = lower_degrees(pair, &mut reader.from(start));
+        line.at = degrees.map(|range| Spanned::new(TemperatureWord::Degrees(range), words.span));
+        line.preparation = None;
+    }
 }
 
 /// Reads what follows the name; a clause that has a fault is reported and left out of the line.
@@ -63,9 +116,23 @@ pub(crate) fn inside(pair: Pair<'_, Rule>) -> Option<Pair<'_, Rule>> {
 fn lower_hydration(clause: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<Ratio>> {
     let mut pairs = clause.into_inner();
     let start = pairs.peek()?.as_span().start();
-    let end = pairs.clone().last()?.as_span().end();
-    let share = next_share(&mut pairs, reader)?;
-    Some(Spanned::new(share, reader.span(start, end)))
+    let percent = next_number(&mut pairs, reader)?;
+    let span = reader.span(start, pairs.next()?.as_span().end());
+    Some(Spanned::new(share_of(&percent, span, reader)?, span))
+}
+
+/// Takes `of` and `of the` off a name, so that `2 cups of the flour` is 2 cups of flour.
+fn without_of(name: Spanned<String>) -> Spanned<String> {
+    let written = name.value.as_str();
+    let Some(rest) = written
+        .strip_prefix("of ")
+        .or_else(|| written.strip_prefix("the "))
+    else {
+        return name;
+    };
+    let kept = rest.strip_prefix("the ").unwrap_or(rest);
+    let start = name.span.end - kept.len().min(name.span.end - name.span.start);
+    Spanned::new(kept.to_owned(), Span { start, ..name.span })
 }
 
 /// Reports a name past the limit and says whether it is within.

@@ -20,6 +20,7 @@ struct LoafParser;
 const CALL_LIMIT: usize = 5_000_000;
 
 /// Why a line does not fit its rule.
+#[derive(Debug)]
 pub(crate) struct Misfit {
     /// The byte of the line up to which it did fit.
     pub(crate) at: usize,
@@ -27,8 +28,22 @@ pub(crate) struct Misfit {
     pub(crate) expected: Vec<Rule>,
 }
 
-/// Reads one line, or one value, by one rule; the rule itself sees to it that nothing is left over.
+/// Reads one text by one rule; what the rule leaves over makes it a misfit.
 pub(crate) fn read(rule: Rule, text: &str) -> Result<Pair<'_, Rule>, Misfit> {
+    let pair = read_front(rule, text)?;
+    let end = pair.as_span().end();
+    let left_over = text.get(end..).unwrap_or_default();
+    if left_over.trim_start().is_empty() {
+        return Ok(pair);
+    }
+    Err(Misfit {
+        at: end,
+        expected: Vec::new(),
+    })
+}
+
+/// Reads the front of a text by one rule.
+pub(crate) fn read_front(rule: Rule, text: &str) -> Result<Pair<'_, Rule>, Misfit> {
     static LIMIT: Once = Once::new();
     LIMIT.call_once(|| pest::set_call_limit(NonZeroUsize::new(CALL_LIMIT)));
     match LoafParser::parse(rule, text) {
@@ -36,15 +51,17 @@ pub(crate) fn read(rule: Rule, text: &str) -> Result<Pair<'_, Rule>, Misfit> {
             at: 0,
             expected: vec![rule],
         }),
-        Err(error) => {
-            let at = match error.location {
-                InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
-            };
-            let expected = match error.variant {
-                ErrorVariant::ParsingError { positives, .. } => positives,
-                ErrorVariant::CustomError { .. } => Vec::new(),
-            };
-            Err(Misfit { at, expected })
-        }
+        Err(error) => Err(misfit_of(error)),
     }
+}
+
+fn misfit_of(error: pest::error::Error<Rule>) -> Misfit {
+    let at = match error.location {
+        InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
+    };
+    let expected = match error.variant {
+        ErrorVariant::ParsingError { positives, .. } => positives,
+        ErrorVariant::CustomError { .. } => Vec::new(),
+    };
+    Misfit { at, expected }
 }

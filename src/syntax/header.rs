@@ -2,9 +2,9 @@
 
 use pest::iterators::Pair;
 
-use super::amounts::{next_share, next_weight};
-use super::formula::expect_name_length;
-use super::grammar::Rule;
+use super::amounts::{lower_share, lower_weight};
+use super::formula::{expect_name_length, inside};
+use super::grammar::{self, Rule};
 use super::reader::{Reader, single_spaced};
 use super::tree::{BlockKind, Qualifier};
 use crate::diag::{Code, Diagnostic};
@@ -20,8 +20,23 @@ pub(crate) struct Header {
     pub(crate) qualifiers: Vec<Spanned<Qualifier>>,
 }
 
-/// Reads a `header_line`, which comes without its colon.
-pub(crate) fn lower_header(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Header> {
+/// Reads a header, which comes without its colon; one that is a bare kind needs no rule.
+pub(crate) fn parse_header(head: &str, reader: &mut Reader<'_>) -> Option<Header> {
+    let word = head.trim_end();
+    let kind = kind_of(word);
+    if kind != BlockKind::Unknown {
+        return Some(Header {
+            kind: Spanned::new(kind, reader.span(0, word.len())),
+            name: None,
+            qualifiers: Vec::new(),
+        });
+    }
+    let pair = grammar::read(Rule::header_line, head).ok()?;
+    lower_header(pair, reader)
+}
+
+/// Reads a `header_line`.
+fn lower_header(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Header> {
     let mut pairs = pair.into_inner();
     let word = pairs.next()?;
     let mut header = Header {
@@ -60,7 +75,9 @@ fn lower_qualifier(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Spanned<Qua
     let span = reader.words_of(&pair).span;
     let rule = pair.as_rule();
     let value = match rule {
-        Rule::share_of_flour => next_share(&mut pair.into_inner(), reader).map(Qualifier::ShareOfFlour),
+        Rule::share_of_flour => inside(pair)
+            .and_then(|share| lower_share(share, reader))
+            .map(Qualifier::ShareOfFlour),
         Rule::sized => lower_sized(pair, reader),
         _ => {
             let written = pair.as_str().trim();
@@ -82,7 +99,7 @@ fn lower_qualifier(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Spanned<Qua
 
 fn lower_sized(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Qualifier> {
     let mut pairs = pair.into_inner();
-    let (grams, _) = next_weight(&mut pairs, reader)?;
+    let (grams, _) = lower_weight(pairs.next()?, reader)?;
     Some(match pairs.next().map(|word| word.as_rule()) {
         Some(Rule::on_each) => Qualifier::Each(grams),
         Some(_) => Qualifier::Keep(grams),

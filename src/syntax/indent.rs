@@ -1,7 +1,9 @@
 //! Indents: whether a line is an entry or prose of the entry above, and what is odd about it.
 
+use std::cmp::Ordering;
+
 use super::block::OpenBlock;
-use super::entry::looks_like_entry;
+use super::entry::{Home, looks_like_entry_of};
 use super::lines::Line;
 use super::reader::Reader;
 use crate::diag::{Code, Diagnostic};
@@ -36,38 +38,35 @@ pub(crate) fn place(open: &OpenBlock<'_>, line: &Line<'_>) -> Place {
         return Place::First;
     };
     let indent = line.indent;
-    if indent == base {
-        return Place::Entry;
-    }
+    let entry_like = || looks_like_entry_of(line.text, Home::of(open.block.kind.value));
     if is_all_tabs(base) && is_all_tabs(indent) {
-        return if indent.len() > base.len() {
-            Place::Prose
+        return by_width(indent.len(), base.len());
+    }
+    if indent != base && (indent.contains('\t') || base.contains('\t')) {
+        return if entry_like() {
+            Place::Tabbed
         } else {
-            Place::Shallow
+            Place::TabbedProse
         };
     }
-    if indent.contains('\t') || base.contains('\t') {
-        let tabbed = looks_like_entry(line.text) || !starts_deeper(indent, base);
-        return if tabbed { Place::Tabbed } else { Place::TabbedProse };
-    }
     let width = |indent: &str| indent.chars().count();
-    let below_shallow = width(indent) > width(open.latest) && !looks_like_entry(line.text);
-    if width(indent) > width(base) || below_shallow {
-        Place::Prose
-    } else if width(indent) == width(base) {
-        Place::Entry
-    } else {
-        Place::Shallow
+    let below_shallow = width(open.latest) < width(base) && width(indent) > width(open.latest);
+    if below_shallow && !entry_like() {
+        return Place::Prose;
+    }
+    by_width(width(indent), width(base))
+}
+
+fn by_width(indent: usize, base: usize) -> Place {
+    match indent.cmp(&base) {
+        Ordering::Less => Place::Shallow,
+        Ordering::Equal => Place::Entry,
+        Ordering::Greater => Place::Prose,
     }
 }
 
 fn is_all_tabs(indent: &str) -> bool {
     !indent.is_empty() && indent.bytes().all(|byte| byte == b'\t')
-}
-
-/// Says whether an indent goes on where another ends, or is longer in any case.
-fn starts_deeper(indent: &str, base: &str) -> bool {
-    indent.starts_with(base) || indent.chars().count() > base.chars().count()
 }
 
 /// Warns of an indent that a careful hand would not leave; the reader stands at the start of the line.

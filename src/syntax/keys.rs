@@ -1,7 +1,6 @@
 //! `key: value` lines, and which keys there are.
 
 use super::formula::report_long_name;
-use super::grammar::{self, Rule};
 use super::limits;
 use super::reader::{Reader, single_spaced};
 use super::tree::{BAKEHOUSE_KEYS, FileKind, KeyLine, RECIPE_KEYS};
@@ -29,15 +28,15 @@ impl FileKind {
 
 /// Finds a key among those of a kind of file, whatever its case and spacing.
 pub(crate) fn known_key(written: &str, kind: FileKind) -> Option<&'static str> {
-    kind.keys().iter().copied().find(|key| same_words(key, written))
-}
-
-/// Compares a key with what was written, case and runs of spaces aside.
-fn same_words(key: &str, written: &str) -> bool {
-    if key.eq_ignore_ascii_case(written) {
-        return true;
-    }
-    key.contains(' ') && written.contains("  ") && key.eq_ignore_ascii_case(&single_spaced(written))
+    let spaced;
+    let written = if written.contains("  ") {
+        spaced = single_spaced(written);
+        &spaced
+    } else {
+        written
+    };
+    let mut keys = kind.keys().iter().copied();
+    keys.find(|key| key.eq_ignore_ascii_case(written))
 }
 
 /// Gives what stands before the first colon, if it could be a key.
@@ -58,28 +57,28 @@ pub(crate) fn is_known_key_line(text: &str) -> bool {
     before_colon(text).is_some_and(|key| known_key(key, FileKind::Recipe).is_some())
 }
 
-/// Reads a key line whose key is known to be one.
+/// Splits a key line at its first colon.
 pub(crate) fn parse_key_line(text: &str, reader: &mut Reader<'_>) -> Option<KeyLine> {
-    let pair = grammar::read(Rule::key_line, text).ok()?;
-    let mut pairs = pair.into_inner();
-    let (key, value) = (pairs.next()?, pairs.next()?);
-    let key = reader.words_of(&key).map(|key| key.to_ascii_lowercase());
-    let value_span = value.as_span();
-    let kept = value.as_str().trim_end();
-    let start = value_span.start();
-    let value = Spanned::new(kept.to_owned(), reader.span(start, start + kept.len()));
-    if key.value == "title" && kept.len() > limits::TITLE_BYTES {
-        report_long_name(value.span, "a title", limits::TITLE_BYTES, reader);
-    }
-    let end = if kept.is_empty() {
-        text.find(':').unwrap_or_default() + 1
+    let (written, rest) = text.split_once(':')?;
+    let key = written.trim_end();
+    let value = rest.trim_start();
+    let start = text.len() - value.len();
+    let value = value.trim_end();
+    let end = start + value.len();
+    let value_span = if value.is_empty() {
+        reader.span(written.len() + 1, written.len() + 1)
     } else {
-        start + kept.len()
+        reader.span(start, end)
     };
+    if key == "title" && value.len() > limits::TITLE_BYTES {
+        report_long_name(value_span, "a title", limits::TITLE_BYTES, reader);
+    }
+    let mut name = single_spaced(key);
+    name.make_ascii_lowercase();
     Some(KeyLine {
-        span: reader.span(key.span.start - reader.base(), end),
-        key,
-        value,
+        span: reader.span(0, end.max(written.len() + 1)),
+        key: Spanned::new(name, reader.span(0, key.len())),
+        value: Spanned::new(value.to_owned(), value_span),
         comment: None,
     })
 }

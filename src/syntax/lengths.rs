@@ -1,6 +1,6 @@
 //! Lengths in millimetres, for tins.
 
-use pest::iterators::Pairs;
+use pest::iterators::Pair;
 
 use super::amounts::next_number;
 use super::grammar::Rule;
@@ -11,12 +11,12 @@ use crate::quantity::Ratio;
 use crate::source::Span;
 
 /// Reads `NUMBER UNIT` in millimetres.
-pub(crate) fn next_length(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<Ratio> {
-    let start = pairs.peek()?.as_span().start();
-    let count = next_number(pairs, reader);
-    let unit = pairs.next()?;
-    let span = reader.span(start, unit.as_span().end());
-    millimetres(&count?, &unit_millimetres(unit.as_str()), span, reader)
+pub(crate) fn lower_millimetres(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Ratio> {
+    let span = reader.span_of(&pair);
+    let mut pairs = pair.into_inner();
+    let count = next_number(&mut pairs, reader);
+    let unit = unit_millimetres(pairs.next()?.as_str());
+    millimetres(&count?, &unit, span, reader)
 }
 
 /// Gives the millimetres in a unit; the grammar has let only known spellings through.

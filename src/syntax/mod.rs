@@ -25,6 +25,7 @@ mod lengths;
 pub mod limits;
 mod lines;
 mod numbers;
+mod plain;
 mod problems;
 mod property;
 mod reader;

@@ -23,71 +23,114 @@ pub(crate) fn lower_number(text: &str, span: Span, reader: &mut Reader<'_>) -> O
         );
         return None;
     }
-    if let Some(value) = text.chars().next_back().and_then(vulgar) {
-        let whole = text.trim_end_matches(|letter: char| !letter.is_ascii_digit());
-        return Some(&whole_number(whole) + &value);
-    }
-    if let Some(at) = text.find(['/', '⁄']) {
-        return lower_fraction(text, at, span, reader);
-    }
-    lower_decimal(text, span, reader)
+    let value = match digits(text) {
+        Some(value) => Some(value),
+        None => read_fraction(text).or_else(|| read_decimal(text)),
+    };
+    let Some(value) = value else {
+        report_no_number(text, span, reader);
+        return None;
+    };
+    expect_one_meaning(text, &value, span, reader).then_some(value)
 }
 
 /// Counts the digits of a number, noughts in front left out.
 fn significant_digits(text: &str) -> usize {
-    text.bytes()
-        .filter(u8::is_ascii_digit)
-        .skip_while(|&digit| digit == b'0')
-        .count()
+    let digits = text.bytes().filter(u8::is_ascii_digit);
+    digits.skip_while(|&digit| digit == b'0').count()
 }
 
-/// Reads a run of digits that the length limit has let through; an empty run is nought.
-fn whole_number(digits: &str) -> Ratio {
-    Ratio::whole(digits.bytes().fold(0, |value: i64, digit| {
-        value
-            .saturating_mul(10)
-            .saturating_add(i64::from(digit.wrapping_sub(b'0')))
-    }))
+/// Reads a run of digits, which the limit has let through; anything else gives nothing.
+fn digits(text: &str) -> Option<Ratio> {
+    let number = text.bytes().try_fold(0_i64, |value, byte| {
+        let digit = byte.is_ascii_digit().then(|| i64::from(byte - b'0'))?;
+        value.checked_mul(10)?.checked_add(digit)
+    });
+    number.filter(|_| !text.is_empty()).map(Ratio::whole)
 }
 
-/// Reads `1/2` and `1 1/2`.
-fn lower_fraction(text: &str, slash: usize, span: Span, reader: &mut Reader<'_>) -> Option<Ratio> {
-    let (before, behind) = text.split_at(slash);
-    let below = behind.trim_start_matches(['/', '⁄']);
+/// Reads a run of digits or nothing at all, which is nought.
+fn digits_or_none(text: &str) -> Option<Ratio> {
+    if text.is_empty() {
+        Some(Ratio::ZERO)
+    } else {
+        digits(text)
+    }
+}
+
+/// Reads `1/2`, `1 1/2`, `½` and `1½`.
+fn read_fraction(text: &str) -> Option<Ratio> {
+    let (last_at, last) = text.char_indices().next_back()?;
+    if let Some(part) = vulgar(last) {
+        let whole = digits_or_none(text.get(..last_at)?.trim_end())?;
+        return Some(&whole + &part);
+    }
+    let (before, below) = text.split_once(['/', '⁄'])?;
     let (whole, above) = before.rsplit_once(' ').unwrap_or(("", before));
-    let Some(part) = whole_number(above).checked_div(&whole_number(below)) else {
-        let message = format!("`{text}` divides by nought");
-        reader.fault(Code::BadNumber, span, message, "write a fraction such as `1/2`");
-        return None;
-    };
-    Some(&whole_number(whole.trim()) + &part)
+    let part = digits(above)?.checked_div(&digits(below)?)?;
+    Some(&digits_or_none(whole.trim_end())? + &part)
 }
 
-/// Reads a number with a decimal dot or comma, or with neither.
-fn lower_decimal(text: &str, span: Span, reader: &mut Reader<'_>) -> Option<Ratio> {
-    let mut separators = text.match_indices(['.', ',']);
-    let Some((at, separator)) = separators.next() else {
-        return Some(whole_number(text));
+/// Reads a number with one decimal dot or comma.
+fn read_decimal(text: &str) -> Option<Ratio> {
+    let (whole, part) = text.split_once(['.', ','])?;
+    let sound = !part.is_empty() && !(whole.is_empty() && text.starts_with(','));
+    let exact = || {
+        let value = digits_or_none(&[whole, part].concat())?;
+        let scale = 10_i64.checked_pow(u32::try_from(part.len()).ok()?)?;
+        Some(&value / &Ratio::whole(scale))
     };
-    if separators.next().is_some() {
+    if sound {
+        exact().or_else(|| Ratio::parse_decimal(&format!("{whole}.{part}")))
+    } else {
+        None
+    }
+}
+
+/// Says what is wrong with something that looks like a number and is none.
+fn report_no_number(text: &str, span: Span, reader: &mut Reader<'_>) {
+    let separators = text.matches(['.', ',']).count();
+    let by_nought = text
+        .rsplit(['/', '⁄'])
+        .next()
+        .and_then(digits)
+        .is_some_and(|below| below.is_zero());
+    let (message, help) = if separators > 1 {
         let plain: String = text.chars().filter(char::is_ascii_digit).collect();
-        let message = format!("`{text}` has more than one dot or comma");
-        let help = format!("write `{plain}` without marks between the thousands, and one dot for decimals");
-        reader.fault(Code::BadNumber, span, message, help);
-        return None;
+        (
+            format!("`{text}` has more than one dot or comma"),
+            format!("write `{plain}` without marks between the thousands, and one dot for decimals"),
+        )
+    } else if by_nought && text.contains(['/', '⁄']) {
+        (
+            format!("`{text}` divides by nought"),
+            "write a fraction such as `1/2`".to_owned(),
+        )
+    } else {
+        (
+            format!("`{text}` is no number"),
+            "write one number, such as `12`, `1.5` or `1 1/2`".to_owned(),
+        )
+    };
+    reader.fault(Code::BadNumber, span, message, help);
+}
+
+/// Judges three digits behind a comma or a dot, which may be meant as a thousand.
+fn expect_one_meaning(text: &str, value: &Ratio, span: Span, reader: &mut Reader<'_>) -> bool {
+    let Some((whole, part)) = text.split_once(['.', ',']) else {
+        return true;
+    };
+    if part.len() != 3 || !(1..=3).contains(&whole.len()) || whole.starts_with('0') {
+        return true;
     }
-    let (whole, part) = (text.get(..at)?, text.get(at + 1..)?);
-    let value = decimal(whole, part)?;
-    if part.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0') {
-        let thousand = format!("{whole}{part}");
-        let small = value.to_trimmed(3);
-        if separator == "," {
-            report_ambiguous(text, &thousand, &small, span, reader);
-            return None;
-        }
-        report_dot_thousand(text, &thousand, &small, span, reader);
+    let thousand = [whole, part].concat();
+    let small = value.to_trimmed(3);
+    if text.contains(',') {
+        report_ambiguous(text, &thousand, &small, span, reader);
+        return false;
     }
-    Some(value)
+    report_dot_thousand(text, &thousand, &small, span, reader);
+    true
 }
 
 fn report_ambiguous(text: &str, thousand: &str, small: &str, span: Span, reader: &mut Reader<'_>) {
@@ -110,16 +153,6 @@ fn report_dot_thousand(text: &str, thousand: &str, small: &str, span: Span, read
                 "write `{thousand}` if thousands are meant, else `{small}`"
             )),
     );
-}
-
-/// Makes an exact number of the digits before and behind the separator.
-fn decimal(whole: &str, part: &str) -> Option<Ratio> {
-    if whole.len() + part.len() > 18 {
-        return Ratio::parse_decimal(&format!("{whole}.{part}"));
-    }
-    let digits = whole.bytes().chain(part.bytes());
-    let numerator = digits.fold(0_i64, |value, digit| value * 10 + i64::from(digit - b'0'));
-    Ratio::fraction(numerator, 10_i64.pow(u32::try_from(part.len()).ok()?))
 }
 
 /// Gives the value of a fraction that is one character.

@@ -1,8 +1,8 @@
 //! Lines of an ingredient's entry in a bakehouse.
 
-use pest::iterators::{Pair, Pairs};
+use pest::iterators::Pair;
 
-use super::amounts::{next_number, next_share, next_weight, share_of, volume_unit, weight_unit};
+use super::amounts::{lower_share, lower_weight, share_of, volume_unit, weight_unit};
 use super::formula::inside;
 use super::grammar::Rule;
 use super::numbers::lower_number;
@@ -21,40 +21,24 @@ pub(crate) fn lower_property(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> O
         Rule::wet => Property::Wet(true),
         Rule::dry => Property::Wet(false),
         Rule::nutrient => lower_nutrient(pair, reader)?,
-        Rule::energy => Property::Energy(spanned(pair, reader, next_number)?),
-        Rule::each => Property::Each(spanned(pair, reader, next_grams)?),
+        Rule::energy => Property::Energy(lower_count(&inside(pair)?, reader)?),
+        Rule::each => Property::Each(lower_grams(inside(pair)?, reader)?),
         Rule::per_volume => lower_per_volume(pair, reader)?,
         Rule::price => lower_price(pair, reader)?,
         _ => Property::Absorption(lower_absorption(pair, reader)?),
     })
 }
 
-fn next_grams(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<Grams> {
-    next_weight(pairs, reader).map(|(grams, _)| grams)
+/// Reads the weight that a pair is, with its place.
+fn lower_grams(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<Grams>> {
+    let span = reader.span_of(&pair);
+    lower_weight(pair, reader).map(|(grams, _)| Spanned::new(grams, span))
 }
 
-/// Reads the amount inside a pair and ties it to the place of its tokens.
-fn spanned<T>(
-    pair: Pair<'_, Rule>,
-    reader: &mut Reader<'_>,
-    next: impl FnOnce(&mut Pairs<'_, Rule>, &mut Reader<'_>) -> Option<T>,
-) -> Option<Spanned<T>> {
-    let mut pairs = pair.into_inner();
-    next_spanned(&mut pairs, reader, next)
-}
-
-/// Reads the amount that stands next and ties it to the place of its tokens.
-fn next_spanned<T>(
-    pairs: &mut Pairs<'_, Rule>,
-    reader: &mut Reader<'_>,
-    next: impl FnOnce(&mut Pairs<'_, Rule>, &mut Reader<'_>) -> Option<T>,
-) -> Option<Spanned<T>> {
-    let before = pairs.clone();
-    let start = pairs.peek()?.as_span().start();
-    let value = next(pairs, reader);
-    let taken = before.len() - pairs.len();
-    let end = before.take(taken).last()?.as_span().end();
-    Some(Spanned::new(value?, reader.span(start, end)))
+/// Reads the number that a pair is, with its place.
+fn lower_count(pair: &Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<Ratio>> {
+    let span = reader.span_of(pair);
+    lower_number(pair.as_str(), span, reader).map(|count| Spanned::new(count, span))
 }
 
 fn lower_allergens(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
@@ -67,25 +51,31 @@ fn lower_allergens(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Vec<Spanned
 
 fn lower_nutrient(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Property> {
     let mut pairs = pair.into_inner();
-    let share = next_spanned(&mut pairs, reader, next_share)?;
+    let share = pairs.next()?;
+    let span = reader.span_of(&share);
+    let share = lower_share(share, reader);
     let nutrient = reader.words_of(&pairs.next()?);
-    Some(Property::Share { share, nutrient })
+    Some(Property::Share {
+        share: Spanned::new(share?, span),
+        nutrient,
+    })
 }
 
 fn lower_per_volume(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Property> {
     let mut pairs = pair.into_inner();
-    let grams = next_spanned(&mut pairs, reader, next_grams)?;
+    let grams = lower_grams(pairs.next()?, reader)?;
     let unit = volume_unit(pairs.next()?.as_str())?;
     Some(Property::PerVolume { grams, unit })
 }
 
 fn lower_price(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Property> {
     let mut pairs = pair.into_inner();
-    let amount = next_spanned(&mut pairs, reader, next_number)?;
+    let amount = lower_count(&pairs.next()?, reader)?;
     let currency = reader.words_of(&pairs.next()?);
-    let per = match pairs.peek()?.as_rule() {
-        Rule::weight_unit => weight_unit(pairs.next()?.as_str())?.weight(&Ratio::ONE),
-        _ => next_grams(&mut pairs, reader)?,
+    let per = pairs.next()?;
+    let per = match per.as_rule() {
+        Rule::weight_unit => weight_unit(per.as_str())?.weight(&Ratio::ONE),
+        _ => lower_grams(per, reader)?.value,
     };
     Some(Property::Price {
         amount,

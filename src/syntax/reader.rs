@@ -42,9 +42,18 @@ impl<'r> Reader<'r> {
         )
     }
 
-    /// Gives the byte of the source where the text begins.
-    pub(crate) const fn base(&self) -> usize {
-        self.base
+    /// Gives the byte of the text at a place of the source.
+    pub(crate) const fn offset(&self, place: usize) -> usize {
+        place - self.base
+    }
+
+    /// Gives a reader of the text from a byte on.
+    pub(crate) fn from(&mut self, offset: usize) -> Reader<'_> {
+        Reader {
+            source: self.source,
+            base: self.base + offset,
+            report: self.report,
+        }
     }
 
     /// Hands over a fault.
@@ -66,7 +75,8 @@ impl<'r> Reader<'r> {
 
 /// Brings every run of spaces down to one.
 pub(crate) fn single_spaced(text: &str) -> String {
-    if !text.contains("  ") {
+    let double = text.as_bytes().windows(2).any(|pair| pair == b"  ");
+    if !double {
         return text.to_owned();
     }
     let mut out = String::with_capacity(text.len());

@@ -3,25 +3,25 @@
 //! Each takes a text and the place where it stands, goes through the same grammar as a whole file, and
 //! reports what it cannot read where it stands.
 
-use pest::iterators::{Pair, Pairs};
+use pest::iterators::Pair;
 
-use super::amounts::{lower_quantity, next_number, next_share, next_volume, next_weight};
+use super::amounts::{lower_quantity, lower_share, lower_volume, lower_weight, next_number};
 use super::entry::{self, Home};
 use super::formula::inside;
 use super::grammar::{self, Rule};
 use super::heat::lower_temperature;
-use super::lengths::next_length;
+use super::lengths::lower_millimetres;
 use super::lines::plain_spaces;
+use super::problems;
 use super::reader::Reader;
-use super::times::next_time;
+use super::times::lower_time;
 use super::tree::{BlockKind, EntryKind, Quantity, TemperatureWord};
-use crate::diag::{Code, Diagnostic, Report};
+use crate::diag::Report;
 use crate::quantity::{Elapsed, ElapsedRange, Grams, Millilitres, Ratio, WeightUnit};
 use crate::source::Span;
 
 /// Reads a quantity: `68 %`, `1 lb 4 oz`, `2 parts`, `all`.
 pub fn read_quantity(text: &str, span: Span, report: &mut Report) -> Option<Quantity> {
-    // A count is told from a quantity without a thing by what follows, so that a thing is put behind it.
     read_value(Rule::quantity_value, text, span, report, |found, reader| {
         lower_quantity(inside(found)?, reader)
     })
@@ -30,7 +30,7 @@ pub fn read_quantity(text: &str, span: Span, report: &mut Report) -> Option<Quan
 /// Reads a weight, with the unit that was written first: `1 kg`, `1 lb 4 oz`.
 pub fn read_weight(text: &str, span: Span, report: &mut Report) -> Option<(Grams, WeightUnit)> {
     read_value(Rule::weight_value, text, span, report, |found, reader| {
-        next_weight(&mut found.into_inner(), reader)
+        lower_weight(inside(found)?, reader)
     })
 }
 
@@ -44,11 +44,11 @@ pub fn read_temperature(text: &str, span: Span, report: &mut Report) -> Option<T
 /// Reads a time or a range of times; `overnight` is eight to twelve hours.
 pub fn read_time(text: &str, span: Span, report: &mut Report) -> Option<ElapsedRange> {
     read_value(Rule::time_value, text, span, report, |found, reader| {
-        let mut pairs = found.into_inner();
-        if pairs.peek()?.as_rule() == Rule::overnight {
-            return Some(OVERNIGHT);
+        let inner = inside(found)?;
+        match inner.as_rule() {
+            Rule::overnight => Some(OVERNIGHT),
+            _ => lower_time(inner, reader),
         }
-        next_time(&mut pairs, reader)
     })
 }
 
@@ -60,23 +60,28 @@ pub const OVERNIGHT: ElapsedRange = ElapsedRange {
 
 /// Reads a number: `14`, `1 1/2`, `12,5`.
 pub fn read_number(text: &str, span: Span, report: &mut Report) -> Option<Ratio> {
-    read_pairs(Rule::number_value, text, span, report, next_number)
+    read_value(Rule::number_value, text, span, report, |found, reader| {
+        next_number(&mut found.into_inner(), reader)
+    })
 }
 
 /// Reads a share as a fraction of one: `12 %`.
 pub fn read_percent(text: &str, span: Span, report: &mut Report) -> Option<Ratio> {
-    read_pairs(Rule::percent_value, text, span, report, next_share)
+    read_value(Rule::percent_value, text, span, report, |found, reader| {
+        lower_share(inside(found)?, reader)
+    })
 }
 
 /// Reads a length in millimetres, exact: `20 cm`, `4 in`.
 pub fn read_length(text: &str, span: Span, report: &mut Report) -> Option<Ratio> {
-    read_pairs(Rule::length_value, text, span, report, next_length)
+    read_value(Rule::length_value, text, span, report, lower_millimetres)
 }
 
 /// Reads a volume: `1.5 l`, `2 cups`.
 pub fn read_volume(text: &str, span: Span, report: &mut Report) -> Option<Millilitres> {
-    let volume = read_pairs(Rule::volume_value, text, span, report, next_volume);
-    volume.map(|(count, unit)| unit.volume(&count))
+    read_value(Rule::volume_value, text, span, report, |found, reader| {
+        lower_volume(inside(found)?, reader).map(|(count, unit)| unit.volume(&count))
+    })
 }
 
 /// Reads a line as an entry of a block without reporting anything: what would it say, did it stand there?
@@ -94,18 +99,6 @@ pub fn read_entry(text: &str, span: Span, kind: BlockKind) -> Option<EntryKind> 
     entry.filter(|_| !unheard.has_errors())
 }
 
-fn read_pairs<T>(
-    rule: Rule,
-    text: &str,
-    span: Span,
-    report: &mut Report,
-    next: impl FnOnce(&mut Pairs<'_, Rule>, &mut Reader<'_>) -> Option<T>,
-) -> Option<T> {
-    read_value(rule, text, span, report, |pair, reader| {
-        next(&mut pair.into_inner(), reader)
-    })
-}
-
 /// Reads a text by a rule and lowers what it found.
 pub(super) fn read_value<T>(
     rule: Rule,
@@ -120,10 +113,8 @@ pub(super) fn read_value<T>(
     let spaced = plain_spaces(trimmed.trim_end());
     match grammar::read(rule, &spaced) {
         Ok(pair) => lower(pair, &mut reader),
-        Err(_) => {
-            let at = reader.span(0, spaced.len());
-            let message = format!("`{spaced}` cannot be read here");
-            reader.report(Diagnostic::new(Code::BadValue, at, message));
+        Err(misfit) => {
+            problems::report_value(&spaced, rule, &misfit, &mut reader);
             None
         }
     }

@@ -2,11 +2,12 @@
 
 use pest::iterators::Pair;
 
-use super::amounts::{next_number, next_share, next_weight};
+use super::amounts::{lower_share, lower_weight};
 use super::grammar::Rule;
 use super::heat::lower_degrees;
+use super::numbers::lower_number;
 use super::reader::Reader;
-use super::times::next_time;
+use super::times::lower_time;
 use super::tree::{Measurement, Reading};
 use crate::source::Spanned;
 
@@ -24,15 +25,11 @@ pub(crate) fn lower_measurement(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -
 }
 
 fn lower_reading(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Reading> {
-    let mut pairs = pair.into_inner();
-    let first = pairs.peek()?;
-    if first.as_rule() == Rule::degrees {
-        return lower_degrees(first, reader).map(Reading::Temperature);
-    }
-    match pairs.clone().nth(1).map(|unit| unit.as_rule()) {
-        Some(Rule::time_unit | Rule::dash) => next_time(&mut pairs, reader).map(Reading::Time),
-        Some(Rule::weight_unit) => next_weight(&mut pairs, reader).map(|(grams, _)| Reading::Weight(grams)),
-        Some(Rule::percent) => next_share(&mut pairs, reader).map(Reading::Share),
-        _ => next_number(&mut pairs, reader).map(Reading::Count),
+    match pair.as_rule() {
+        Rule::degrees => lower_degrees(pair, reader).map(Reading::Temperature),
+        Rule::time => lower_time(pair, reader).map(Reading::Time),
+        Rule::weight => lower_weight(pair, reader).map(|(grams, _)| Reading::Weight(grams)),
+        Rule::share => lower_share(pair, reader).map(Reading::Share),
+        _ => lower_number(pair.as_str(), reader.span_of(&pair), reader).map(Reading::Count),
     }
 }

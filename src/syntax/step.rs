@@ -3,31 +3,32 @@
 use pest::iterators::{Pair, Pairs};
 
 use super::amounts::next_number;
+use super::entry::{Home, has_word};
 use super::formula::inside;
-use super::grammar::Rule;
+use super::grammar::{self, Rule};
 use super::heat::{lower_degrees, lower_temperature};
+use super::problems;
 use super::reader::{Reader, single_spaced};
-use super::times::{next_length, next_time};
+use super::times::{lower_length, lower_time};
 use super::tree::{Cue, Folds, Hands, StepLine, StepTime, TemperatureWord};
-use crate::diag::{Code, Diagnostic};
+use crate::diag::Code;
 use crate::quantity::Ratio;
 use crate::source::Spanned;
 
-/// Reads a `step_line`, or in a variation a `change_step`.
-pub(crate) fn lower_step(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<StepLine> {
-    let whole = pair.as_str();
-    let origin = pair.as_span().start();
-    let mut pairs = pair.into_inner();
-    let first = pairs.next()?;
-    let behind = first.as_span().end() - origin;
-    let written = whole.get(behind..)?;
-    let text = written.trim();
-    let start = origin + behind + (written.len() - written.trim_start().len());
-    let span = reader.span_of(&first);
-    let time = lower_step_time(first, reader);
+/// Words that open a clause.
+const CLAUSES: &[&str] = &["at", "in", "to", "with", "until", "hands"];
+
+/// Reads what stands behind the time of a line.
+pub(crate) fn parse_step(
+    time: Spanned<StepTime>,
+    tail: &str,
+    home: Home,
+    reader: &mut Reader<'_>,
+) -> Option<StepLine> {
+    let text = single_spaced(tail);
     let mut line = StepLine {
-        time: Spanned::new(time.unwrap_or(StepTime::Then), span),
-        text: Spanned::new(single_spaced(text), reader.span(start, start + text.len())),
+        time,
+        text: Spanned::new(text, reader.span(0, tail.len())),
         words: String::new(),
         at: None,
         to: None,
@@ -36,34 +37,35 @@ pub(crate) fn lower_step(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Optio
         until: None,
         after: None,
     };
-    for piece in pairs {
-        lower_piece(piece, &mut line, reader);
+    let rule = match home {
+        Home::Variation if has_word(tail, &["after"]) => Rule::change_step,
+        _ if has_word(tail, CLAUSES) => Rule::step_tail,
+        _ => {
+            line.words.clone_from(&line.text.value);
+            return problems::expect_sound_step(&line, reader).then_some(line);
+        }
+    };
+    match grammar::read(rule, tail) {
+        Ok(pair) => {
+            for piece in pair.into_inner() {
+                lower_piece(piece, &mut line, reader);
+            }
+            problems::expect_sound_step(&line, reader).then_some(line)
+        }
+        Err(misfit) => {
+            problems::report_tail(tail, home, rule, &misfit, reader);
+            None
+        }
     }
-    time?;
-    expect_words(&line, reader).then_some(line)
 }
 
-/// Reports a step that says nothing of what is done.
-fn expect_words(line: &StepLine, reader: &mut Reader<'_>) -> bool {
-    if line.words.is_empty() {
-        reader.report(
-            Diagnostic::new(
-                Code::UnreadableLine,
-                line.time.span,
-                "a time without anything to do",
-            )
-            .help("say what is done in that time, as in `30 min knead` or `then turn out`"),
-        );
-    }
-    !line.words.is_empty()
-}
-
-fn lower_step_time(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<StepTime> {
-    let mut pairs = pair.into_inner();
-    match pairs.peek()?.as_rule() {
+/// Reads the time in front of a step.
+pub(crate) fn lower_timing(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<StepTime> {
+    let pair = inside(pair)?;
+    match pair.as_rule() {
         Rule::overnight => Some(StepTime::Overnight),
         Rule::then => Some(StepTime::Then),
-        _ => next_time(&mut pairs, reader).map(StepTime::Takes),
+        _ => lower_time(pair, reader).map(StepTime::Takes),
     }
 }
 
@@ -110,8 +112,8 @@ fn lower_folds(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spanned<
         reader.fault(Code::AbsurdAmount, place, message, "look for a digit too many");
         return None;
     };
-    let every = match pairs.peek() {
-        Some(_) => Some(next_length(&mut pairs, reader)?),
+    let every = match pairs.next() {
+        Some(length) => Some(lower_length(length, reader)?),
         None => None,
     };
     Some(Spanned::new(Folds { count, every }, span))

@@ -1,34 +1,39 @@
 //! Times and ranges of times: `15 min`, `1 h 30 min`, `10-14 h`, `45 min-1 h`.
 
-use pest::iterators::Pairs;
+use pest::iterators::Pair;
 
 use super::amounts::next_number;
 use super::grammar::Rule;
 use super::limits;
+use super::numbers::lower_number;
 use super::reader::Reader;
 use crate::diag::{Code, Diagnostic};
 use crate::quantity::{Elapsed, ElapsedRange, Ratio};
 use crate::source::Span;
 
 /// Reads a time or a range of times; a bare first number takes the unit of the number after the dash.
-pub(crate) fn next_time(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<ElapsedRange> {
-    let start = pairs.peek()?.as_span().start();
-    let mut end = start;
-    let first = next_terms(pairs, &mut end, reader);
-    if pairs.peek().is_none_or(|pair| pair.as_rule() != Rule::dash) {
-        return seconds(&first?.total, reader.span(start, end), reader).map(ElapsedRange::single);
-    }
-    pairs.next();
-    let second = next_terms(pairs, &mut end, reader);
-    let (first, second) = (first?, second?);
-    let least = match first.bare {
-        Some(count) => &count * &second.unit,
-        None => first.total,
+pub(crate) fn lower_time(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<ElapsedRange> {
+    let span = reader.span_of(&pair);
+    let mut pairs = pair.into_inner();
+    let first = pairs.next()?;
+    let second = pairs.nth(1);
+    let bare = (first.as_rule() == Rule::number)
+        .then(|| lower_number(first.as_str(), reader.span_of(&first), reader));
+    let Some(second) = second else {
+        return seconds(&lower_terms(first, reader)?.total, span, reader).map(ElapsedRange::single);
     };
-    let span = reader.span(start, end);
+    let least = match &bare {
+        Some(_) => None,
+        None => lower_terms(first, reader),
+    };
+    let most = lower_terms(second, reader)?;
+    let least = match bare {
+        Some(count) => &count? * &most.unit,
+        None => least?.total,
+    };
     let range = ElapsedRange {
         least: seconds(&least, span, reader)?,
-        most: seconds(&second.total, span, reader)?,
+        most: seconds(&most.total, span, reader)?,
     };
     if range.least > range.most {
         report_backwards(span, "the longer time stands first", reader);
@@ -44,47 +49,38 @@ pub(crate) fn report_backwards(span: Span, what: &str, reader: &mut Reader<'_>) 
 }
 
 /// Reads a time without a range.
-pub(crate) fn next_length(pairs: &mut Pairs<'_, Rule>, reader: &mut Reader<'_>) -> Option<Elapsed> {
-    let start = pairs.peek()?.as_span().start();
-    let mut end = start;
-    let terms = next_terms(pairs, &mut end, reader)?;
-    seconds(&terms.total, reader.span(start, end), reader)
+pub(crate) fn lower_length(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Elapsed> {
+    let span = reader.span_of(&pair);
+    seconds(&lower_terms(pair, reader)?.total, span, reader)
 }
 
-/// `1 h 30 min`, or a number that has no unit of its own.
+/// `1 h 30 min` in seconds.
 struct Terms {
     /// Seconds of all terms together.
     total: Ratio,
     /// Seconds in the first unit.
     unit: Ratio,
-    /// The number, where no unit follows it.
-    bare: Option<Ratio>,
 }
 
-/// Reads numbers and units up to a dash or to what is no part of a time.
-fn next_terms(pairs: &mut Pairs<'_, Rule>, end: &mut usize, reader: &mut Reader<'_>) -> Option<Terms> {
-    let mut terms = Terms {
-        total: Ratio::ZERO,
-        unit: Ratio::ZERO,
-        bare: None,
-    };
+/// Adds up numbers with their units.
+fn lower_terms(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Terms> {
+    let mut pairs = pair.into_inner();
+    let mut terms: Option<Terms> = None;
     let mut sound = true;
-    while pairs.peek().is_some_and(|pair| pair.as_rule() == Rule::number) {
-        let count = next_number(pairs, reader);
+    while pairs.peek().is_some() {
+        let count = next_number(&mut pairs, reader);
         sound &= count.is_some();
-        if pairs.peek().is_none_or(|pair| pair.as_rule() != Rule::time_unit) {
-            terms.bare = count;
-            break;
-        }
-        let unit = pairs.next()?;
-        *end = unit.as_span().end();
-        let seconds = Ratio::whole(unit_seconds(unit.as_str()));
-        terms.total = &terms.total + &(&count.unwrap_or_default() * &seconds);
-        if terms.unit.is_zero() {
-            terms.unit = seconds;
-        }
+        let unit = Ratio::whole(unit_seconds(pairs.next()?.as_str()));
+        let total = &count.unwrap_or_default() * &unit;
+        terms = Some(match terms {
+            Some(terms) => Terms {
+                total: &terms.total + &total,
+                ..terms
+            },
+            None => Terms { total, unit },
+        });
     }
-    sound.then_some(terms)
+    terms.filter(|_| sound)
 }
 
 /// Gives the seconds in a unit of time; the grammar has let only known spellings through.

@@ -2,7 +2,7 @@
 
 use pest::iterators::Pair;
 
-use super::amounts::{next_number, next_volume, next_weight};
+use super::amounts::{lower_volume, lower_weight, next_number};
 use super::grammar::Rule;
 use super::lengths::{millimetres, unit_millimetres};
 use super::limits;
@@ -79,18 +79,16 @@ fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpe
         word = pairs.next()?;
     }
     let piece = reader.words_of(&word);
-    let start = pairs.peek().map(|next| next.as_span().start());
-    let mut weight = None;
-    if let Some(start) = start {
-        let before = pairs.clone();
-        let read = next_weight(&mut pairs, reader);
-        let last = before
-            .take(4)
-            .filter(|part| part.as_rule() == Rule::weight_unit)
-            .last()?;
-        let span = reader.span(start, last.as_span().end());
-        weight = Some(Spanned::new(expect_weight(read?, span, reader)?, span));
-    }
+    let weight = match pairs.next() {
+        Some(weight) => {
+            let span = reader.span_of(&weight);
+            Some(Spanned::new(
+                expect_weight(lower_weight(weight, reader)?, span, reader)?,
+                span,
+            ))
+        }
+        None => None,
+    };
     Some(MakesSpec {
         count: Spanned::new(expect_pieces(&count?, span, reader)?, span),
         piece,
@@ -141,13 +139,11 @@ fn lower_tin(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<TinSpec> {
     let mut sides = Sides::default();
     let mut volume = None;
     let mut ml_per_g = None;
-    let mut pairs = pair.into_inner();
-    while let Some(part) = pairs.peek() {
+    for part in pair.into_inner() {
         match part.as_rule() {
-            Rule::number => {
-                let (count, unit) = next_volume(&mut pairs, reader)?;
+            Rule::volume => {
+                let (count, unit) = lower_volume(part, reader)?;
                 volume = Some(unit.volume(&count));
-                continue;
             }
             Rule::lid => lidded = Some(part.as_str().eq_ignore_ascii_case("lidded")),
             Rule::round => round = true,
@@ -158,7 +154,6 @@ fn lower_tin(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<TinSpec> {
             }
             _ => ml_per_g = Some(lower_per_gram(part, reader)?),
         }
-        pairs.next();
     }
     let shape = match volume {
         Some(volume) => expect_volume(volume, whole, reader)?,
