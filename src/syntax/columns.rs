@@ -6,7 +6,7 @@ use super::header::{self, Header, parse_header};
 use super::indent::Place;
 use super::keys::{self, before_colon, known_key};
 use super::lines::{Line, plain_spaces, split_comment};
-use super::problems;
+use super::problems::{self, Resolved};
 use super::tree::{BlockKind, KeyLine};
 use crate::source::Span;
 
@@ -59,25 +59,14 @@ impl<'s> File<'s, '_> {
         let kind = self.kind;
         let next_is_indented = self.goes_on_indented(line);
         let mut reader = self.reader(line);
-        match parse_header(head, &mut reader) {
-            Some(header) => {
-                let resolved = problems::resolve_header(header, head, kind, next_is_indented, &mut reader);
-                match resolved {
-                    problems::Resolved::Block(header) => {
-                        self.open_block(header, written.span, written.comment)
-                    }
-                    problems::Resolved::Key(key) => {
-                        self.push_key(KeyLine {
-                            comment: written.comment,
-                            ..key
-                        });
-                    }
-                }
-            }
-            None => {
-                problems::report_header(head, &mut reader);
-                self.push_junk(line);
-            }
+        let Some(header) = parse_header(head, &mut reader) else {
+            problems::report_header(head, &mut reader);
+            self.push_junk(line);
+            return;
+        };
+        match problems::resolve_header(header, head, kind, next_is_indented, &mut reader) {
+            Resolved::Block(header) => self.open_block(header, written.span, written.comment),
+            Resolved::Reported => self.push_junk(line),
         }
     }
 
@@ -109,11 +98,13 @@ impl<'s> File<'s, '_> {
         let mut reader = self.reader(line);
         if header::kind_of(head.trim_end()) != BlockKind::Unknown || starts_block(head) {
             problems::report_text_behind_header(head, more, &mut reader);
-            if let Some(header) = parse_header(head, &mut reader) {
-                self.open_block(header, written.span, written.comment);
+            let Some(header) = parse_header(head, &mut reader) else {
+                self.push_junk(line);
                 return;
-            }
-            self.push_junk(line);
+            };
+            let end = written.span.start + head.len() + 1;
+            self.open_block(header, Span { end, ..written.span }, written.comment);
+            self.push_behind_header(line.behind(end, written.span.end));
             return;
         }
         let key = problems::report_unknown_key(written.text, head.trim_end(), kind, &mut reader);

@@ -134,10 +134,10 @@ fn parse_remark(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<Entry
     if is_variation && keys::is_key_line(text) || is_bench && keys::is_known_key_line(text) {
         return keys::parse_key_line(text, reader).map(EntryKind::Key);
     }
-    if is_variation || is_bench {
-        if let Some(thing) = rest("without") {
-            return Some(EntryKind::Without(thing));
-        }
+    if (is_variation || is_bench)
+        && let Some(thing) = rest("without")
+    {
+        return Some(EntryKind::Without(thing));
     }
     rest("in").filter(|_| is_variation).map(EntryKind::Scope)
 }
@@ -194,7 +194,7 @@ pub(crate) fn looks_like_entry_of(text: &str, home: Home) -> bool {
 /// Says whether a line begins with a number, signed or not.
 pub(crate) fn starts_with_figure(text: &str) -> bool {
     let digits = text.trim_start_matches(['-', '+', '.', '\u{2212}', '–']);
-    digits.chars().next().is_some_and(|first| first.is_numeric())
+    digits.chars().next().is_some_and(char::is_numeric)
 }
 
 /// Says whether a line begins with a time, so that it is a step.

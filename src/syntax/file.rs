@@ -12,7 +12,7 @@ use super::limits;
 use super::lines::{Line, plain_spaces, split, split_comment};
 use super::problems;
 use super::reader::Reader;
-use super::tree::{BodyItem, Entry, FileKind, Item, KeyLine};
+use super::tree::{BlockKind, BodyItem, Entry, FileKind, Item, KeyLine};
 use crate::diag::Report;
 use crate::source::{Source, SourceId, Span};
 
@@ -24,7 +24,7 @@ pub(crate) struct Trivia<'t> {
     source: SourceId,
 }
 
-impl<'t> Trivia<'t> {
+impl Trivia<'_> {
     /// Says whether it is a blank line, not a comment.
     pub(crate) const fn is_blank(&self) -> bool {
         self.line.text.is_empty()
@@ -72,6 +72,8 @@ pub(crate) struct File<'s, 'r> {
     open: Option<OpenBlock<'s>>,
     pending: Vec<Trivia<'s>>,
     counts: Counts,
+    /// How many faults there may be before it is asked whether to give up.
+    patience: usize,
     report: &'r mut Report,
 }
 
@@ -86,6 +88,7 @@ impl<'s, 'r> File<'s, 'r> {
             open: None,
             pending: Vec::new(),
             counts: Counts::new(),
+            patience: limits::FAULTS,
             report,
         }
     }
@@ -96,6 +99,8 @@ impl<'s, 'r> File<'s, 'r> {
         if line.text.is_empty() || first_column && line.text.starts_with('#') {
             let source = self.source;
             self.pending.push(Trivia { line, source });
+        } else if self.gives_up() {
+            self.push_junk(&line);
         } else if line.text.len() > limits::LINE_BYTES {
             let span = self.span_of(&line);
             problems::report_long_line(&mut self.reader(&line), span);
@@ -105,6 +110,21 @@ impl<'s, 'r> File<'s, 'r> {
         } else {
             self.push_indented(line);
         }
+    }
+
+    /// Says whether there are so many faults that the lines that follow are not worth reading.
+    ///
+    /// Nobody reads a thousand messages, and a file of nothing but faults should cost no memory. Warnings
+    /// alone give nothing up, since a line left unread must not go without an error.
+    fn gives_up(&mut self) -> bool {
+        if self.patience > 0 && self.report.len() >= self.patience {
+            self.patience = if self.report.has_errors() {
+                0
+            } else {
+                self.patience * 2
+            };
+        }
+        self.patience == 0
     }
 
     /// Ends the file and hands over what stands in it.
@@ -150,18 +170,25 @@ impl<'s, 'r> File<'s, 'r> {
         self.open = Some(OpenBlock::new(header, span, comment));
     }
 
+    /// Takes what stands behind the colon of a header, which has been reported: prose, if the block holds it.
+    pub(crate) fn push_behind_header(&mut self, line: Line<'s>) {
+        let span = self.span_of(&line);
+        match &mut self.open {
+            Some(open) if open.is_prose() => open.push_prose(line, &mut self.pending),
+            Some(open) => open.push(BodyItem::Junk(span)),
+            None => {}
+        }
+    }
+
     /// Keeps a line that has been reported; an open block stays open.
     pub(crate) fn push_junk(&mut self, line: &Line<'s>) {
         let span = self.span_of(line);
-        match &mut self.open {
-            Some(open) => {
-                open.take_trivia(&mut self.pending);
-                open.push(BodyItem::Junk(span));
-            }
-            None => {
-                self.items.extend(self.pending.drain(..).map(Trivia::into_item));
-                self.items.push(Item::Junk(span));
-            }
+        if let Some(open) = &mut self.open {
+            open.take_trivia(&mut self.pending);
+            open.push(BodyItem::Junk(span));
+        } else {
+            self.items.extend(self.pending.drain(..).map(Trivia::into_item));
+            self.items.push(Item::Junk(span));
         }
     }
 
@@ -210,6 +237,11 @@ impl<'s, 'r> File<'s, 'r> {
     pub(crate) fn push_entry(&mut self, line: Line<'s>, place: Place) {
         let Some(open) = &mut self.open else { return };
         let home = Home::of(open.block.kind.value);
+        if open.block.kind.value == BlockKind::Unknown && !entry::looks_like_entry(line.text) {
+            // Nobody knows what the block holds, which has been said at its header.
+            self.push_junk(&line);
+            return;
+        }
         if home == Home::Record && !entry::opens_record(line.text) {
             open.own_prose();
             open.push_prose(line, &mut self.pending);

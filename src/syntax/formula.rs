@@ -155,8 +155,10 @@ pub(crate) fn report_long_name(span: Span, what: &str, limit: usize, reader: &mu
 fn report_nought(line: &FormulaLine, reader: &mut Reader<'_>) {
     let nought = match &line.quantity.value {
         Quantity::Weight { grams, .. } => grams.is_zero(),
-        Quantity::Percent(count) | Quantity::Parts(count) | Quantity::Count(count) => count.is_zero(),
-        Quantity::Volume { count, .. } => count.is_zero(),
+        Quantity::Percent(count)
+        | Quantity::Parts(count)
+        | Quantity::Count(count)
+        | Quantity::Volume { count, .. } => count.is_zero(),
         Quantity::All | Quantity::Some => false,
     };
     if nought {

@@ -22,6 +22,19 @@ impl Line<'_> {
         self.start + self.indent.len()
     }
 
+    /// Gives the part of the line between two bytes of the text, without white space around it.
+    pub(crate) fn behind(self, start: usize, end: usize) -> Self {
+        let from = self.text_start();
+        let part = self.text.get(start - from..end - from).unwrap_or_default();
+        let text = part.trim();
+        Self {
+            start: start + (part.len() - part.trim_start().len()),
+            indent: "",
+            text,
+            end,
+        }
+    }
+
     /// Gives the byte behind the text.
     pub(crate) const fn text_end(&self) -> usize {
         self.text_start() + self.text.len()

@@ -74,17 +74,16 @@ fn read_fraction(text: &str) -> Option<Ratio> {
 /// Reads a number with one decimal dot or comma.
 fn read_decimal(text: &str) -> Option<Ratio> {
     let (whole, part) = text.split_once(['.', ','])?;
-    let sound = !part.is_empty() && !(whole.is_empty() && text.starts_with(','));
+    let is_bare = part.is_empty() || whole.is_empty() && text.starts_with(',');
+    if is_bare {
+        return None;
+    }
     let exact = || {
         let value = digits_or_none(&[whole, part].concat())?;
         let scale = 10_i64.checked_pow(u32::try_from(part.len()).ok()?)?;
         Some(&value / &Ratio::whole(scale))
     };
-    if sound {
-        exact().or_else(|| Ratio::parse_decimal(&format!("{whole}.{part}")))
-    } else {
-        None
-    }
+    exact().or_else(|| Ratio::parse_decimal(&format!("{whole}.{part}")))
 }
 
 /// Says what is wrong with something that looks like a number and is none.
@@ -96,7 +95,7 @@ fn report_no_number(text: &str, span: Span, reader: &mut Reader<'_>) {
         .and_then(digits)
         .is_some_and(|below| below.is_zero());
     let (message, help) = if separators > 1 {
-        let plain: String = text.chars().filter(char::is_ascii_digit).collect();
+        let plain = without_thousands(text);
         (
             format!("`{text}` has more than one dot or comma"),
             format!("write `{plain}` without marks between the thousands, and one dot for decimals"),
@@ -113,6 +112,18 @@ fn report_no_number(text: &str, span: Span, reader: &mut Reader<'_>) {
         )
     };
     reader.fault(Code::BadNumber, span, message, help);
+}
+
+/// Takes the marks between thousands out; one of another kind behind them is the decimal one.
+fn without_thousands(text: &str) -> String {
+    let digits = |part: &str| -> String { part.chars().filter(char::is_ascii_digit).collect() };
+    match (text.find(['.', ',']), text.rfind(['.', ','])) {
+        (Some(first), Some(last)) if text.get(first..=first) != text.get(last..=last) => {
+            let (whole, part) = text.split_at(last);
+            format!("{}.{}", digits(whole), digits(part))
+        }
+        _ => digits(text),
+    }
 }
 
 /// Judges three digits behind a comma or a dot, which may be meant as a thousand.

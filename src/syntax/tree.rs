@@ -209,6 +209,10 @@ pub enum Qualifier {
 
 /// A line of a block's body.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "nearly every line of a body is an entry"
+)]
 pub enum BodyItem {
     /// An empty line.
     Blank(Span),

@@ -55,8 +55,7 @@ pub(super) fn report_unit(text: &str, reader: &mut Reader<'_>) -> bool {
         return false;
     };
     let start = rest.as_span().start();
-    let glued = rest.as_str();
-    let word = glued.split(' ').next().unwrap_or_default();
+    let word = rest.as_str().split(' ').next().unwrap_or_default();
     if !word.starts_with(|first: char| first.is_alphabetic() || "°$€£#".contains(first)) {
         return false;
     }

@@ -1,7 +1,7 @@
 //! Slips in the first column: misspelt keys and blocks, colons that are missing or in the way.
 
 use crate::diag::{Code, Diagnostic, nearest};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::syntax::header::Header;
 use crate::syntax::keys::{known_key, parse_key_line};
 use crate::syntax::reader::{Reader, single_spaced};
@@ -11,8 +11,8 @@ use crate::syntax::tree::{BlockKind, FileKind, KeyLine};
 pub(crate) enum Resolved {
     /// The header of a block; its kind is the nearest one where it was misspelt.
     Block(Header),
-    /// A misspelt key without a value.
-    Key(KeyLine),
+    /// A misspelt key without a value, which has been reported.
+    Reported,
 }
 
 /// Judges the kind of a header, and takes the nearest one for a word that is none.
@@ -28,18 +28,41 @@ pub(crate) fn resolve_header(
         return Resolved::Block(header);
     }
     let whole = single_spaced(head.trim_end());
-    if let Some(key) = nearest(&whole, file.keys().iter().copied()).filter(|_| !next_is_indented)
-        && let Some(mut line) = parse_key_line(&format!("{head}:"), reader)
-    {
-        report_key(&whole, line.key.span, file, reader);
-        key.clone_into(&mut line.key.value);
-        return Resolved::Key(line);
+    if !next_is_indented && nearest(&whole, file.keys().iter().copied()).is_some() {
+        report_key(&whole, reader.span(0, head.trim_end().len()), file, reader);
+        return Resolved::Reported;
     }
-    header.kind.value = report_unknown_block(&whole, head, &header, file, reader);
-    if header.kind.value == BlockKind::OldDough {
-        header.name = None;
+    match report_unknown_block(&whole, head, &header, file, reader) {
+        Meant::Kind(kind) => {
+            header.kind.value = kind;
+            if kind == BlockKind::OldDough {
+                header.name = None;
+            }
+        }
+        Meant::Turned(kind, name) => {
+            let end = header.kind.span.start + name.len();
+            header.name = Some(Spanned::new(
+                name,
+                Span {
+                    end,
+                    ..header.kind.span
+                },
+            ));
+            header.kind.value = kind;
+        }
+        Meant::Nothing => {}
     }
     Resolved::Block(header)
+}
+
+/// What a word that is no kind of block was meant for.
+enum Meant {
+    /// A kind that is spelt nearly alike.
+    Kind(BlockKind),
+    /// A kind with its name in front of it.
+    Turned(BlockKind, String),
+    /// Nothing that can be told.
+    Nothing,
 }
 
 /// Reports a block that belongs into the other kind of file.
@@ -58,45 +81,49 @@ fn expect_block_in_its_file(header: &Header, file: FileKind, reader: &mut Reader
     reader.fault(Code::UnknownBlock, header.kind.span, message, help);
 }
 
-/// Reports a block whose word is none, and gives the kind that was meant, if one is near enough.
+/// Reports a block whose word is none, and gives what was meant.
 fn report_unknown_block(
     whole: &str,
     head: &str,
     header: &Header,
     file: FileKind,
     reader: &mut Reader<'_>,
-) -> BlockKind {
+) -> Meant {
     let kinds = BlockKind::SPELT.iter().filter(|(_, kind)| match file {
         FileKind::Recipe => *kind != BlockKind::Ingredient,
         FileKind::Bakehouse => *kind == BlockKind::Ingredient,
     });
-    let words: Vec<&str> = kinds.map(|(word, _)| *word).collect();
-    let written = head
-        .get(..header.kind.span.end - header.kind.span.start)
-        .unwrap_or_default();
+    let kinds: Vec<(&str, BlockKind)> = kinds.copied().collect();
+    let words = || kinds.iter().map(|(word, _)| *word);
+    let length = header.kind.span.end - header.kind.span.start;
+    let written = head.get(..length).unwrap_or_default();
     let title = whole.split(',').next().unwrap_or(whole).trim();
-    let near = nearest(title, words.iter().copied()).or_else(|| nearest(written, words.iter().copied()));
     let span = header.kind.span;
-    let fault = Diagnostic::new(
-        Code::UnknownBlock,
-        span,
-        format!("no block is called `{written}`"),
-    );
-    let turned = words.iter().find(|word| ends_with_word(title, word));
-    reader.report(match (near, turned) {
-        (Some(near), _) => fault
-            .label(format!("did you mean `{near}`?"))
-            .help(format!("write `{near}:`"))
-            .fix(format!("write `{near}`"), span, near),
-        (None, Some(word)) => {
-            let name = title.get(..title.len() - word.len()).unwrap_or_default().trim();
-            fault.help(format!("the kind stands first: write `{word} {name}:`"))
-        }
-        (None, None) => fault.help(format!("the blocks are {}", listed(&words))),
-    });
-    let meant = near.or(turned.copied());
-    let kind = BlockKind::SPELT.iter().find(|(word, _)| Some(*word) == meant);
-    kind.map_or(BlockKind::Unknown, |(_, kind)| *kind)
+    let unknown = |written: &str| {
+        Diagnostic::new(
+            Code::UnknownBlock,
+            span,
+            format!("no block is called `{written}`"),
+        )
+    };
+    let near = nearest(title, words()).or_else(|| nearest(written, words()));
+    if let Some((near, kind)) = kinds.iter().find(|(word, _)| Some(*word) == near) {
+        let fault = unknown(written).label(format!("did you mean `{near}`?"));
+        reader.report(
+            fault
+                .help(format!("write `{near}:`"))
+                .fix(format!("write `{near}`"), span, *near),
+        );
+        return Meant::Kind(*kind);
+    }
+    if let Some((word, kind)) = kinds.iter().find(|(word, _)| ends_with_word(title, word)) {
+        let name = title.get(..title.len() - word.len()).unwrap_or_default().trim();
+        reader.report(unknown(title).help(format!("the kind stands first: write `{word} {name}:`")));
+        return Meant::Turned(*kind, name.to_owned());
+    }
+    let list: Vec<&str> = words().collect();
+    reader.report(unknown(written).help(format!("the blocks are {}", listed(&list))));
+    Meant::Nothing
 }
 
 fn ends_with_word(text: &str, word: &str) -> bool {

@@ -69,11 +69,8 @@ fn report_second_amount(name: &Spanned<String>, reader: &mut Reader<'_>) -> bool
         words.starts_with(|first: char| first.is_ascii_digit())
             && grammar::read(Rule::slip_weight, words).is_ok()
     };
-    let found = name.value.match_indices(' ').map(|(at, _)| at + 1);
-    let Some(at) = found
-        .filter(|at| name.value.get(*at..).is_some_and(weighed))
-        .last()
-    else {
+    let mut words = name.value.match_indices(' ').map(|(at, _)| at + 1);
+    let Some(at) = words.find(|at| name.value.get(*at..).is_some_and(weighed)) else {
         return false;
     };
     let fault = Diagnostic::new(Code::UnreadableLine, name.span, "a second weight on one line");
@@ -93,7 +90,9 @@ fn report_bare_degrees(words: &str, span: Span, reader: &mut Reader<'_>) -> bool
         if !matches!(piece, "at" | "to") {
             continue;
         }
-        let Some(number) = pieces.peek().and_then(|next| bare_degrees(next)) else {
+        let number = pieces.peek().and_then(|next| bare_degrees(next));
+        // `rolled out to 5` may be anything; degrees to come to have two digits and more.
+        let Some(number) = number.filter(|number| piece == "at" || number.len() > 1) else {
             continue;
         };
         let behind = pieces.clone().nth(1);
@@ -103,12 +102,27 @@ fn report_bare_degrees(words: &str, span: Span, reader: &mut Reader<'_>) -> bool
         );
         if ends || pieces.peek().is_some_and(|next| next.ends_with([',', ';', '°'])) {
             let message = format!("`{piece} {number}` does not say in which degrees");
-            let fault = Diagnostic::new(Code::BadTemperature, span, message);
-            reader.report(fault.help(format!("write `{piece} {number} C` or `{piece} {number} F`")));
+            let place = place_of(&format!("{piece} {number}"), words, span);
+            reader.report(
+                Diagnostic::new(Code::BadTemperature, place, message)
+                    .help(format!("write `{piece} {number} C` or `{piece} {number} F`")),
+            );
             return true;
         }
     }
     false
+}
+
+/// Finds the place of some words in a line; where runs of spaces stand in the line, the whole of it.
+fn place_of(words: &str, line: &str, span: Span) -> Span {
+    match line.find(words).filter(|_| line.len() == span.end - span.start) {
+        Some(at) => Span {
+            start: span.start + at,
+            end: span.start + at + words.len(),
+            ..span
+        },
+        None => span,
+    }
 }
 
 /// Gives the digits of a word that could be degrees.
@@ -133,7 +147,7 @@ pub(crate) fn expect_sound_step(line: &StepLine, reader: &mut Reader<'_>) -> boo
     if !has_digit && !line.words.contains("fold") {
         return true;
     }
-    !(report_bare_degrees(&line.words, line.text.span, reader)
+    !(report_bare_degrees(&line.text.value, line.text.span, reader)
         || report_bare_cue(line, reader)
         || report_bare_time(line, reader)
         || report_folds(line, reader))

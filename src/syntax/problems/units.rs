@@ -27,7 +27,6 @@ const MEANT: &[(&str, &str)] = &[
     ("tbs.", "tbsp"),
     ("tbl", "tbsp"),
     ("tblsp", "tbsp"),
-    ("c", "cup"),
     ("c.", "cup"),
     ("cupful", "cup"),
     ("cupfuls", "cups"),
@@ -47,6 +46,12 @@ const MEANT: &[(&str, &str)] = &[
 
 /// Measures that the language does not have, with what to write instead.
 const OTHERS: &[(&str, &str)] = &[
+    ("c", "write `cup`"),
+    (
+        "C",
+        "degrees stand behind `at`, as in `water at 20 C`; a cup is a `cup`",
+    ),
+    ("F", "degrees stand behind `at`, as in `water at 70 F`"),
     ("T", "write `tbsp` for a tablespoon"),
     ("t", "write `tsp` for a teaspoon"),
     ("cl", "write it in `ml`: 1 cl is 10 ml"),

@@ -2,27 +2,18 @@
 
 use super::entries::{report_range, report_unit};
 use super::figures::report_figure;
+use super::units::report_unit_slip;
 use crate::diag::{Code, Diagnostic};
+use crate::syntax::entry::starts_with_figure;
 use crate::syntax::grammar::{self, Misfit, Rule};
 use crate::syntax::reader::Reader;
 use crate::syntax::words;
 
 /// Reports a value that its rule does not take.
 pub(crate) fn report_value(text: &str, rule: Rule, misfit: &Misfit, reader: &mut Reader<'_>) {
-    if text.is_empty() {
-        let fault = Diagnostic::new(
-            Code::BadValue,
-            reader.span(0, 0),
-            "nothing stands behind the colon",
-        );
-        reader.report(fault.help(words::example(rule)));
-        return;
-    }
-    let whole_number = grammar::read(Rule::number_value, text).is_ok();
     let below_nought = rule == Rule::temperature_value && text.starts_with('-');
-    if !below_nought && report_figure(text, reader)
-        || is_amount(rule) && !whole_number && (report_range(text, reader) || report_unit(text, reader))
-    {
+    let told = !below_nought && report_figure(text, reader) || is_amount(rule) && report_amount(text, reader);
+    if told {
         return;
     }
     let at = misfit.at.min(text.len());
@@ -33,11 +24,34 @@ pub(crate) fn report_value(text: &str, rule: Rule, misfit: &Misfit, reader: &mut
         format!("`{text}` is no {}", words::of(rule)),
     );
     let fault = if at > 0 && at < text.len() {
-        fault.other(reader.span(at, text.len()), "up to here it can be read")
+        fault.other(reader.span(0, at), "up to here it can be read")
     } else {
         fault
     };
-    reader.report(fault.help(words::example(rule)));
+    // Which key is read is known to the caller only, who shows the mend for it.
+    reader.report(match rule {
+        Rule::tin_value => fault.help(
+            "write length x width x height, as in `lidded 20 x 10 x 10 cm`; `round` with diameter x height; \
+             top / base x height; or a volume",
+        ),
+        _ => fault,
+    });
+}
+
+/// Reports the slips of a value that is one amount.
+fn report_amount(text: &str, reader: &mut Reader<'_>) -> bool {
+    let of_another_kind = |rule| grammar::read(rule, text).is_ok();
+    !of_another_kind(Rule::number_value)
+        && !of_another_kind(Rule::degrees)
+        && (report_range(text, reader) || report_unit(text, reader) || report_last_word(text, reader))
+}
+
+/// Reports a unit behind a space that was meant for another.
+fn report_last_word(text: &str, reader: &mut Reader<'_>) -> bool {
+    let Some((_, word)) = text.rsplit_once(' ').filter(|_| starts_with_figure(text)) else {
+        return false;
+    };
+    report_unit_slip(word, reader.span(text.len() - word.len(), text.len()), reader)
 }
 
 /// Says whether a value is one amount, whose unit may be misspelt.
