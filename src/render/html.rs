@@ -181,7 +181,6 @@ fn paper_style(paper: &str, title: &str) -> String {
     let mut style = String::with_capacity(title.len() * 4 + 160);
     style.push_str("@page{");
     if !paper.is_empty() {
-        style.push_str("size:");
         style.push_str(paper);
         style.push(';');
     }

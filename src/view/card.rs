@@ -37,7 +37,7 @@ pub struct Card {
     pub words_language: &'static str,
     /// The direction of writing, `ltr` or `rtl`.
     pub direction: &'static str,
-    /// Width and height of the paper as lengths of a style sheet; empty for whatever the printer holds.
+    /// Size and margins of the paper as declarations of a style sheet; empty for whatever the printer holds.
     pub paper: &'static str,
     /// Title, what it makes, and the rest of the head.
     pub head: Head,
@@ -80,7 +80,7 @@ pub fn card(
     Card {
         direction: direction(&language),
         words_language: words.language,
-        paper: paper.map_or("", Paper::size),
+        paper: paper.map_or("", Paper::page),
         head: view_head(&setting),
         facts: view_facts(&setting),
         about: prose(&recipe.about).unwrap_or_default(),

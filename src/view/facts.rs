@@ -15,6 +15,8 @@ pub struct Head {
     pub title: String,
     /// What it makes, a sentence without its stop.
     pub makes: String,
+    /// Slices and how long it keeps; often empty.
+    pub keeping: String,
     /// Time from start to finish; empty where no step takes any.
     pub whole_time: String,
     /// Time that needs somebody; empty where no step takes any.
@@ -65,6 +67,7 @@ pub(super) fn view_head(setting: &Setting<'_>) -> Head {
     Head {
         title: setting.recipe.title.value.clone(),
         makes: makes(setting),
+        keeping: keeping(setting),
         whole_time: lengths(schedule.whole),
         hands_on_time: lengths(schedule.hands_on),
         tags: setting.recipe.details.tags.clone(),
@@ -79,12 +82,7 @@ fn makes(setting: &Setting<'_>) -> String {
         return words.fill(Word::MakesWhole, &[("weight", &dough)]);
     }
     let count = format!("{} {}", setting.numbers.decimal(&pieces.count, 2), pieces.piece);
-    let word = if pieces.count == Ratio::ONE {
-        Word::MakesOne
-    } else {
-        Word::MakesEach
-    };
-    let mut text = words.fill(word, &[("pieces", &count), ("dough", &dough)]);
+    let mut text = words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)]);
     if !pieces.extras.is_zero() {
         text += " ";
         text += &words.fill(
@@ -94,9 +92,15 @@ fn makes(setting: &Setting<'_>) -> String {
     }
     if !pieces.baked.is_zero() {
         text += ", ";
+        let loss = setting.numbers.share(&pieces.bake_loss);
+        let word = if pieces.bake_loss_assumed {
+            Word::MakesBakedAssumed
+        } else {
+            Word::MakesBaked
+        };
         text += &words.fill(
-            Word::MakesBaked,
-            &[("weight", &setting.weigh_about(&pieces.baked))],
+            word,
+            &[("weight", &setting.weigh_about(&pieces.baked)), ("loss", &loss)],
         );
     }
     text
@@ -123,17 +127,27 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
         fact(setting, Word::WholeTime, Some(head.whole_time)),
         fact(setting, Word::HandsOnTime, Some(head.hands_on_time)),
     ];
-    facts.extend([tin(setting), dough_temperature(setting), bake_loss(setting)]);
-    let details = &setting.recipe.details;
-    let slices = setting.sheet.pieces.slices.map(|count| count.to_string());
-    let each = |count: String| setting.words.fill(Word::SlicesEach, &[("count", &count)]);
-    facts.push(fact(setting, Word::Slices, slices.map(each)));
-    facts.push(fact(
-        setting,
-        Word::Keeps,
-        details.keeps.map(|range| setting.numbers.lengths(range)),
-    ));
+    let left = share(&Some(setting.sheet.pieces.handling_loss.clone()));
+    facts.extend([
+        tin(setting),
+        dough_temperature(setting),
+        fact(setting, Word::HandlingLoss, left),
+    ]);
     facts.into_iter().flatten().collect()
+}
+
+/// Says how many slices a piece gives and how long it keeps: `14 slices each, keeps 4 days`.
+fn keeping(setting: &Setting<'_>) -> String {
+    let words = setting.words;
+    let slices = setting.sheet.pieces.slices.map(|count| {
+        let count = count.to_string();
+        words.fill(Word::SlicesEach, &[("count", &count)])
+    });
+    let keeps = setting.recipe.details.keeps.map(|range| {
+        let length = setting.numbers.lengths(range);
+        words.fill(Word::Keeps, &[("length", &length)])
+    });
+    slices.into_iter().chain(keeps).collect::<Vec<_>>().join(", ")
 }
 
 fn fact(setting: &Setting<'_>, name: Word, value: Option<String>) -> Option<Fact> {
@@ -159,7 +173,7 @@ fn hydration(setting: &Setting<'_>) -> Option<Fact> {
     if let Some(poured) = figures
         .poured_water
         .as_ref()
-        .filter(|poured| figures.hydration.as_ref() != Some(*poured))
+        .filter(|poured| !poured.is_zero() && figures.hydration.as_ref() != Some(*poured))
     {
         fact.note = setting
             .words
@@ -183,19 +197,6 @@ fn dough_temperature(setting: &Setting<'_>) -> Option<Fact> {
         Word::DoughTemperature,
         Some(setting.numbers.temperature(&wanted.value)),
     )
-}
-
-fn bake_loss(setting: &Setting<'_>) -> Option<Fact> {
-    let pieces = &setting.sheet.pieces;
-    let mut fact = fact(
-        setting,
-        Word::BakeLoss,
-        Some(setting.numbers.share(&pieces.bake_loss)),
-    )?;
-    if pieces.bake_loss_assumed {
-        setting.words.get(Word::Assumption).clone_into(&mut fact.note);
-    }
-    Some(fact)
 }
 
 /// Makes the foot.

@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use super::numbers::decimals;
 use super::setting::{Setting, Weighed};
-use super::weights::{Shown, add_to};
+use super::table::{Table, view_table};
+use super::weights::Shown;
 use super::word_list::Word;
 use crate::model::recipe::BlockId;
 use crate::quantity::Ratio;
@@ -19,41 +20,14 @@ const MOST_COLUMNS: usize = 5;
 pub struct Formula {
     /// The whole bread by stages; nothing where the dough has none.
     pub table: Option<Table>,
-    /// Blocks that stand outside the table, fillings and toppings last.
+    /// Blocks as plain lists where there is no table.
     pub lists: Vec<List>,
-    /// What is left over or kept of a stage, a sentence each.
-    pub kept: Vec<String>,
-}
-
-/// The whole bread by stages.
-#[derive(Debug, Serialize)]
-pub struct Table {
-    /// A column a block, stages first, the final dough last.
-    pub columns: Vec<Column>,
-    /// A row an ingredient, then what is poured in ready made.
-    pub rows: Vec<Row>,
-    /// What each column adds up to; its name is the word for it.
-    pub total: Row,
-    /// Whether the columns are many for the width of the paper.
-    pub dense: bool,
-}
-
-/// The head of a column.
-#[derive(Debug, Serialize)]
-pub struct Column {
-    /// What the block is called.
-    pub title: String,
-}
-
-/// An ingredient over the whole bread and by stages.
-#[derive(Debug, Serialize)]
-pub struct Row {
-    /// The name.
-    pub name: String,
-    /// Its part in the whole bread, shares counted on all flour; empty for what a stage brings ready made.
-    pub whole: Cell,
-    /// Its part in each column's block, shares counted on the flour of that block.
-    pub cells: Vec<Cell>,
+    /// Fillings and toppings.
+    pub outside: Vec<List>,
+    /// What goes in unweighed, named and joined; often empty.
+    pub unweighed: String,
+    /// What is left over or kept of a stage, and what the shares leave out, a sentence each.
+    pub remarks: Vec<String>,
 }
 
 /// A weight and share in the table; all empty where the ingredient has no part in the column.
@@ -91,7 +65,7 @@ pub struct ListLine {
     pub of_all_flour: String,
     /// The name.
     pub name: String,
-    /// Preparation and measure, `soft`, `3 tbsp`; often empty.
+    /// Preparation and measure, to stand behind the name: `, soft`, ` (3 tbsp)`; often empty.
     pub note: String,
 }
 
@@ -103,16 +77,38 @@ pub(super) fn view_formula(setting: &Setting<'_>) -> Formula {
         .filter(|block| !is_outside(block) && !block.lines.is_empty())
         .collect();
     let has_table = (2..=MOST_COLUMNS).contains(&inside.len());
-    let lists = blocks
+    let alone = inside.len() < 2;
+    let kept = blocks.iter().filter_map(|block| kept(setting, block));
+    let in_lists = if has_table { &[] } else { inside.as_slice() };
+    let outside = blocks
         .iter()
-        .filter(|block| !block.lines.is_empty() && (!has_table || is_outside(block)))
-        .map(|block| view_list(setting, block, inside.len() < 2 && !is_outside(block)))
-        .collect();
+        .filter(|block| is_outside(block) && block.lines.iter().any(|line| line.weight.is_some()));
     Formula {
         table: has_table.then(|| view_table(setting, &inside)),
-        lists,
-        kept: blocks.iter().filter_map(|block| kept(setting, block)).collect(),
+        lists: in_lists
+            .iter()
+            .map(|block| view_list(setting, block, alone))
+            .collect(),
+        outside: outside.map(|block| view_list(setting, block, false)).collect(),
+        unweighed: unweighed(setting),
+        remarks: kept.chain(unknown(setting)).collect(),
     }
+}
+
+/// Says how much of the dough is of a make that is not known.
+fn unknown(setting: &Setting<'_>) -> Option<String> {
+    let unknown = &setting.sheet.figures.unknown;
+    let gap = (!unknown.is_zero()).then(|| setting.weigh_about(unknown))?;
+    Some(setting.words.fill(Word::UnknownNote, &[("weight", &gap)]))
+}
+
+/// Names what goes in unweighed.
+fn unweighed(setting: &Setting<'_>) -> String {
+    let lines = setting.sheet.blocks.iter().flat_map(|block| &block.lines);
+    let names = lines
+        .filter(|line| line.weight.is_none())
+        .map(|line| line_name(setting, line) + &line_note(setting, line));
+    names.collect::<Vec<_>>().join("; ")
 }
 
 fn is_outside(block: &SheetBlock) -> bool {
@@ -139,132 +135,7 @@ fn kept(setting: &Setting<'_>, block: &SheetBlock) -> Option<String> {
     Some(setting.words.fill(word, &gaps))
 }
 
-fn view_table(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Table {
-    let mut rows: Vec<Row> = Vec::with_capacity(setting.sheet.total.len() + inside.len() + 2);
-    for line in &setting.sheet.total {
-        let whole = Cell {
-            weight: setting.whole_weight(&line.shown),
-            share: share(setting, line.of_all_flour.as_ref()),
-            ..Cell::default()
-        };
-        let is_it = |source: &Source| matches!(source, Source::Ingredient { key, .. } if *key == line.key);
-        rows.push(row(setting, inside, &line.name, whole, &is_it));
-    }
-    let is_mixture = |source: &Source| matches!(source, Source::Mixture);
-    for name in mixtures(inside) {
-        rows.push(row(setting, inside, name, Cell::default(), &is_mixture));
-    }
-    for stage in inside {
-        let is_it = |source: &Source| matches!(source, Source::Stage(id) if *id == stage.id);
-        if inside
-            .iter()
-            .any(|block| block.lines.iter().any(|line| is_it(&line.source)))
-        {
-            rows.push(row(
-                setting,
-                inside,
-                &setting.title(stage),
-                Cell::default(),
-                &is_it,
-            ));
-        }
-    }
-    let mut total = total_row(setting, inside);
-    line_up(&mut rows, &mut total);
-    let columns: Vec<Column> = inside
-        .iter()
-        .map(|block| Column {
-            title: setting.title(block),
-        })
-        .collect();
-    let dense = columns.len() * setting.units.len() > 4;
-    Table {
-        columns,
-        rows,
-        total,
-        dense,
-    }
-}
-
-/// Names the mixtures that lines pour in, each once.
-fn mixtures<'a>(inside: &[&'a SheetBlock]) -> Vec<&'a str> {
-    let mut names: Vec<&str> = Vec::new();
-    for line in inside.iter().flat_map(|block| &block.lines) {
-        if line.source == Source::Mixture && !names.contains(&line.name.as_str()) {
-            names.push(&line.name);
-        }
-    }
-    names
-}
-
-/// Gathers a row: what each block holds of the lines that the row is about.
-fn row(
-    setting: &Setting<'_>,
-    inside: &[&SheetBlock],
-    name: &str,
-    whole: Cell,
-    is_it: &dyn Fn(&Source) -> bool,
-) -> Row {
-    let is_mixture = whole.weight.is_empty();
-    let cells = inside.iter().map(|block| {
-        let mut grams = vec![0; setting.units.len()];
-        let mut part: Option<Ratio> = None;
-        let mut any = false;
-        for (place, line) in block.lines.iter().enumerate() {
-            let is_named = !is_mixture || line.source != Source::Mixture || line.name == name;
-            if let (true, true, Some(weight)) = (
-                is_it(&line.source),
-                is_named,
-                setting.line_weight(block.id, place),
-            ) {
-                add_to(&mut grams, weight);
-                any = true;
-                part = sum(part, line.of_block_flour.as_ref());
-            }
-        }
-        if any {
-            cell(setting, &grams, part.as_ref())
-        } else {
-            Cell::default()
-        }
-    });
-    Row {
-        name: name.to_owned(),
-        whole,
-        cells: cells.collect(),
-    }
-}
-
-fn sum(left: Option<Ratio>, right: Option<&Ratio>) -> Option<Ratio> {
-    match (left, right) {
-        (Some(left), Some(right)) => Some(&left + right),
-        (left, right) => left.or_else(|| right.cloned()),
-    }
-}
-
-fn total_row(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Row {
-    let shown: Ratio = setting.sheet.total.iter().map(|line| &line.shown).sum();
-    let figures = &setting.sheet.figures;
-    let whole = Cell {
-        weight: setting.whole_weight(&shown),
-        share: share(setting, figures.dough.share_of(&figures.flour).as_ref()),
-        ..Cell::default()
-    };
-    let cells = inside.iter().map(|block| {
-        let of_flour = block
-            .flour_base
-            .as_ref()
-            .and_then(|base| block.total.share_of(base));
-        cell(setting, &setting.total_weight(block.id), of_flour.as_ref())
-    });
-    Row {
-        name: setting.words.get(Word::Total).to_owned(),
-        whole,
-        cells: cells.collect(),
-    }
-}
-
-fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>) -> Cell {
+pub(super) fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>) -> Cell {
     let Weighed { main, other } = setting.weigh(weight);
     Cell {
         weight: main,
@@ -274,24 +145,12 @@ fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>) -> Cell {
     }
 }
 
-fn share(setting: &Setting<'_>, part: Option<&Ratio>) -> String {
+pub(super) fn share(setting: &Setting<'_>, part: Option<&Ratio>) -> String {
     part.map(|part| setting.numbers.share(part)).unwrap_or_default()
 }
 
-/// Moves the weights of every column until their decimal signs stand in line.
-fn line_up(rows: &mut [Row], total: &mut Row) {
-    let mut all: Vec<&mut Row> = rows.iter_mut().chain(std::iter::once(total)).collect();
-    shift(all.iter_mut().map(|row| &mut row.whole).collect());
-    for column in 0..all.first().map_or(0, |row| row.cells.len()) {
-        shift(
-            all.iter_mut()
-                .filter_map(|row| row.cells.get_mut(column))
-                .collect(),
-        );
-    }
-}
-
-fn shift(cells: Vec<&mut Cell>) {
+/// Moves the weights of a column until their decimal signs stand in line.
+pub(super) fn shift(cells: Vec<&mut Cell>) {
     let most = cells.iter().map(|cell| decimals(&cell.weight)).max().unwrap_or(0);
     if most == 0 {
         return;
@@ -318,13 +177,14 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
         .lines
         .iter()
         .enumerate()
+        .filter(|(_, line)| line.weight.is_some())
         .map(|(place, line)| list_line(setting, block.id, place, line))
         .collect();
     let of_flour = block
         .flour_base
         .as_ref()
         .and_then(|base| block.total.share_of(base));
-    let mut total = cell(setting, &setting.total_weight(block.id), of_flour.as_ref());
+    let mut total = cell(setting, &setting.total_about(block.id), of_flour.as_ref());
     shift(
         lines
             .iter_mut()
@@ -349,13 +209,8 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
 }
 
 fn list_line(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> ListLine {
-    let cell = match setting.line_weight(id, place) {
-        Some(grams) => cell(setting, grams, line.of_block_flour.as_ref()),
-        None => Cell {
-            weight: setting.words.get(Word::ToTaste).to_owned(),
-            ..Cell::default()
-        },
-    };
+    let weight = setting.line_weight(id, place).unwrap_or_default();
+    let cell = cell(setting, weight, line.of_block_flour.as_ref());
     ListLine {
         cell,
         of_all_flour: share(setting, line.of_all_flour.as_ref()),
@@ -374,15 +229,22 @@ pub(super) fn line_name(setting: &Setting<'_>, line: &SheetLine) -> String {
     }
 }
 
-/// Says how a line's thing is prepared and what the baker measured it by: `soft`, `3 tbsp`.
+/// Says how a line's thing is prepared and what the baker measured it by, to stand behind its name: `, soft`,
+/// ` (3 tbsp)`.
 pub(super) fn line_note(setting: &Setting<'_>, line: &SheetLine) -> String {
-    let measure = line.measure.as_ref().map(|measure| {
-        let count = setting.numbers.decimal(&measure.count, 2);
-        match measure.unit {
-            Some(unit) => format!("{count}\u{a0}{}", unit.symbol()),
-            None => setting.words.fill(Word::WithPieces, &[("count", &count)]),
+    let mut note = String::new();
+    if let Some(preparation) = &line.preparation {
+        note.push_str(", ");
+        note.push_str(preparation);
+    }
+    if let Some(measure) = &line.measure {
+        note.push_str(" (");
+        note.push_str(&setting.numbers.decimal(&measure.count, 2));
+        if let Some(unit) = measure.unit {
+            note.push('\u{a0}');
+            note.push_str(unit.symbol());
         }
-    });
-    let parts: Vec<String> = line.preparation.clone().into_iter().chain(measure).collect();
-    parts.join(", ")
+        note.push(')');
+    }
+    note
 }

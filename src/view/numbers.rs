@@ -79,7 +79,7 @@ impl Numbers {
             &self.decimal(&low.fahrenheit(), 0),
             &self.decimal(&high.fahrenheit(), 0),
         );
-        format!("{celsius}{TIE}°C · {fahrenheit}{TIE}°F")
+        format!("{celsius}{TIE}°C{TIE}·{TIE}{fahrenheit}{TIE}°F")
     }
 
     /// Writes a length of time: `45 min`, `1 h 30 min`, `3 days`.
@@ -118,11 +118,11 @@ impl Numbers {
         }
     }
 
-    /// Writes a moment as the time since the start: `0:00`, `12:05`.
+    /// Writes a moment as the time since the start: `+0:00`, `+12:05`.
     #[must_use]
     pub fn moment(self, since_start: Elapsed) -> String {
         let minutes = since_start.as_minutes();
-        format!("{}:{:02}", minutes / 60, minutes % 60)
+        format!("+{}:{:02}", minutes / 60, minutes % 60)
     }
 
     /// Writes a count of millionths with its unit.

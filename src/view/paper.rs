@@ -41,17 +41,18 @@ impl Paper {
         found.map(|(_, paper)| *paper)
     }
 
-    /// Gives width and height as lengths of a style sheet; names such as `A6` are not known to all of them.
+    /// Gives size and margins as declarations of a style sheet, in lengths: names such as `A6` are not known to
+    /// all that read them. Letter is shorter than A4, and holds the same card by narrower margins.
     #[must_use]
-    pub const fn size(self) -> &'static str {
+    pub const fn page(self) -> &'static str {
         match self {
-            Self::A4 => "210mm 297mm",
-            Self::Letter => "8.5in 11in",
-            Self::A5 => "148mm 210mm",
-            Self::HalfLetter => "5.5in 8.5in",
-            Self::A6 => "105mm 148mm",
-            Self::FourBySix => "4in 6in",
-            Self::FiveByEight => "5in 8in",
+            Self::A4 => "size:210mm 297mm;margin:11mm 14mm 12mm",
+            Self::Letter => "size:8.5in 11in;margin:8.5mm 14mm 10mm",
+            Self::A5 => "size:148mm 210mm;margin:10mm 13mm 11mm",
+            Self::HalfLetter => "size:5.5in 8.5in;margin:10mm 9mm 11mm",
+            Self::A6 => "size:105mm 148mm;margin:7mm 8mm 8mm",
+            Self::FourBySix => "size:4in 6in;margin:6mm 6mm 8mm",
+            Self::FiveByEight => "size:5in 8in;margin:8mm 8mm 9mm",
         }
     }
 
@@ -59,7 +60,8 @@ impl Paper {
     #[must_use]
     pub const fn text_width_mm(self) -> u32 {
         match self {
-            Self::A4 | Self::Letter => 182,
+            Self::A4 => 182,
+            Self::Letter => 188,
             Self::A5 | Self::HalfLetter => 122,
             Self::FiveByEight => 111,
             Self::A6 | Self::FourBySix => 89,

@@ -2,7 +2,7 @@
 //! the units of the card. Owns the weights as they are shown; the sheet owns them as they are.
 
 use super::numbers::Numbers;
-use super::weights::{BlockWeights, Shown, is_avoirdupois, millionths, settle_alone};
+use super::weights::{BlockWeights, ONE, Shown, is_avoirdupois, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
@@ -74,11 +74,15 @@ impl<'a> Setting<'a> {
         self.block_weights(id)?.line(line)
     }
 
-    /// Gives what all lines of a block weigh together, unit by unit, as the sum of what is shown.
-    pub(super) fn total_weight(&self, id: BlockId) -> Vec<Shown> {
-        self.block_weights(id)
+    /// Gives what all lines of a block weigh together, unit by unit: the sum of what is shown, with as many
+    /// digits as its size has use for.
+    pub(super) fn total_about(&self, id: BlockId) -> Vec<Shown> {
+        let total = self
+            .block_weights(id)
             .map(BlockWeights::total)
-            .unwrap_or_default()
+            .unwrap_or_default();
+        let about = |(unit, weight): (&WeightUnit, Shown)| settle_alone(*unit, weight);
+        self.units.iter().zip(total).map(about).collect()
     }
 
     fn block_weights(&self, id: BlockId) -> Option<&BlockWeights> {
@@ -101,11 +105,17 @@ impl<'a> Setting<'a> {
         }
     }
 
+    /// Writes a weight in the first unit.
+    pub(super) fn weigh_first(&self, weight: &[Shown]) -> String {
+        let shown = weight.first().copied().unwrap_or_default();
+        self.numbers.weight(self.first_unit(), shown)
+    }
+
     /// Writes a weight of the whole bread, which is not weighed out: in the first unit only.
     pub(super) fn whole_weight(&self, grams: &Ratio) -> String {
         let unit = self.first_unit();
         let shown = millionths(unit, grams);
-        let is_settled = !is_avoirdupois(unit);
+        let is_settled = !is_avoirdupois(unit) && shown < 100 * ONE;
         let shown = if is_settled {
             shown
         } else {
@@ -130,6 +140,9 @@ impl<'a> Setting<'a> {
             return self.words.get(word).to_owned();
         }
         let name = block.title.strip_prefix(block.kind.word()).unwrap_or_default();
+        if matches!(block.role, Role::Filling | Role::Topping) && !name.is_empty() {
+            return capitalised(name.trim_start());
+        }
         match kind_word(block.kind) {
             Some(word) => format!("{}{name}", self.words.get(word)),
             None => capitalised(&block.title),

@@ -41,7 +41,7 @@ pub struct Group {
 pub struct StepView {
     /// Its number on the card, from one.
     pub number: usize,
-    /// When it begins, as the time since the start: `12:05`.
+    /// When it begins, as the time since the start: `+12:05`.
     pub begins: String,
     /// What goes in, with its weights.
     pub inputs: Vec<Input>,
@@ -62,13 +62,11 @@ pub struct StepView {
 /// A thing that goes in at a step.
 #[derive(Debug, Serialize)]
 pub struct Input {
-    /// Its weight in the first unit.
+    /// Its weight in the first unit; the formula has it in the others.
     pub weight: String,
-    /// Its weight in the other units; empty where the card has one unit.
-    pub other: String,
     /// Its name.
     pub name: String,
-    /// Preparation, measure and temperature; often empty.
+    /// Preparation, measure and temperature, to stand behind the name; often empty.
     pub note: String,
     /// What the prose below its line says, as HTML that is settled and harmless; often empty.
     pub prose: String,
@@ -178,19 +176,21 @@ fn inputs(setting: &Setting<'_>, block: &SheetBlock, places: impl IntoIterator<I
 }
 
 fn input(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> Input {
-    let weighed = setting
+    let weight = setting
         .line_weight(id, place)
-        .map(|weight| setting.weigh(weight))
+        .map(|weight| setting.weigh_first(weight))
         .unwrap_or_default();
-    let at = line.at.as_ref();
-    let at = at.map(|at| format!("{} {}", setting.words.get(Word::At), setting.temperature(at)));
-    let note = line_note(setting, line);
-    let parts: Vec<String> = (!note.is_empty()).then_some(note).into_iter().chain(at).collect();
+    let mut note = line_note(setting, line);
+    if let Some(at) = &line.at {
+        note.push_str(", ");
+        note.push_str(setting.words.get(Word::At));
+        note.push(' ');
+        note.push_str(&setting.temperature(at));
+    }
     Input {
-        weight: weighed.main,
-        other: weighed.other,
+        weight,
         name: line_name(setting, line),
-        note: parts.join(", "),
+        note,
         prose: line
             .prose
             .as_ref()
@@ -209,10 +209,8 @@ fn put_on(setting: &Setting<'_>, id: BlockId) -> Vec<Input> {
     if !has_steps {
         return inputs(setting, block, 0..block.lines.len());
     }
-    let whole = setting.weigh(&setting.total_weight(id));
     vec![Input {
-        weight: whole.main,
-        other: whole.other,
+        weight: setting.weigh_first(&setting.total_about(id)),
         name: setting.title(block),
         note: String::new(),
         prose: String::new(),

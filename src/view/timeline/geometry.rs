@@ -5,17 +5,17 @@
 pub(super) mod size {
     pub(in crate::view) const LABELS: u64 = 2600;
     pub(in crate::view) const NARROW: u64 = 12_000;
-    pub(in crate::view) const LANE: u64 = 980;
+    pub(in crate::view) const LANE: u64 = 810;
     pub(in crate::view) const LABEL_ABOVE: u64 = 360;
-    pub(in crate::view) const BAR_FOOT: u64 = 600;
+    pub(in crate::view) const BAR_FOOT: u64 = 510;
     pub(in crate::view) const TALL: u64 = 460;
     pub(in crate::view) const LOW: u64 = 370;
     pub(in crate::view) const LEAST: u64 = 70;
     pub(in crate::view) const LETTER: u64 = 150;
     pub(in crate::view) const DIGIT: u64 = 165;
     pub(in crate::view) const TICK: u64 = 1050;
-    pub(in crate::view) const AXIS: u64 = 420;
-    pub(in crate::view) const LEGEND: u64 = 480;
+    pub(in crate::view) const AXIS: u64 = 400;
+    pub(in crate::view) const LEGEND: u64 = 400;
 }
 
 /// A run of steps under one label.

@@ -222,7 +222,11 @@ impl<'s, 'a> Drawing<'s, 'a> {
         for moment in (0..=minutes).step_by(step as usize) {
             let at = Elapsed::minutes(u32::try_from(moment).unwrap_or(u32::MAX));
             let x = self.x(at);
-            let text = self.setting.numbers.length(at);
+            let text = if moment == 0 {
+                "0".to_owned()
+            } else {
+                self.setting.numbers.length(at)
+            };
             self.line.hours += &format!("M{} 0V{}", hundredths(x), hundredths(foot + 60));
             self.label("h", x, foot + 340, text);
         }
@@ -250,7 +254,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
             .map(|block| self.setting.title(block));
         let title = title.unwrap_or_else(|| capitalised(&lane.title));
         let room = if self.is_narrow { 40 } else { 15 };
-        let base = if self.is_narrow { top - 60 } else { top + 500 };
+        let base = if self.is_narrow { top - 60 } else { top + 430 };
         self.line.lanes.push(Lane {
             name: cut(&title, room),
             y: hundredths(base),
@@ -346,7 +350,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
             groups.push(next);
         }
         for group in groups {
-            self.label("n", group.middle(), top + 890, group.text());
+            self.label("n", group.middle(), top + 775, group.text());
         }
     }
 
