@@ -142,8 +142,8 @@ fn parse_remark(text: &str, home: Home, reader: &mut Reader<'_>) -> Option<Entry
     rest("in").filter(|_| is_variation).map(EntryKind::Scope)
 }
 
-/// Says whether one of some words stands in a text, in front or behind a space.
-pub(crate) fn has_word(text: &str, words: &[&str]) -> bool {
+/// Finds the first of some words in a text, at its start or behind a space.
+pub(crate) fn first_word_of(text: &str, words: &[&str]) -> Option<usize> {
     let bytes = text.as_bytes();
     let opens = |at: usize| {
         let rest = bytes.get(at..).unwrap_or_default();
@@ -153,7 +153,8 @@ pub(crate) fn has_word(text: &str, words: &[&str]) -> bool {
                 && !rest.get(word.len()).is_some_and(u8::is_ascii_alphanumeric)
         })
     };
-    opens(0) || (1..bytes.len()).any(|at| bytes.get(at - 1) == Some(&b' ') && opens(at))
+    let behind_space = |at: usize| at == 0 || bytes.get(at - 1) == Some(&b' ');
+    (0..bytes.len()).find(|at| behind_space(*at) && opens(*at))
 }
 
 /// Says whether a line begins with a word, whatever its case, and goes on behind it.

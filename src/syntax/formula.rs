@@ -3,7 +3,7 @@
 use pest::iterators::Pair;
 
 use super::amounts::{next_number, share_of};
-use super::entry::{Home, has_word, starts_with_figure};
+use super::entry::{Home, first_word_of, starts_with_figure};
 use super::grammar::{self, Rule};
 use super::heat::{lower_degrees, lower_temperature};
 use super::limits;
@@ -28,8 +28,8 @@ pub(crate) fn parse_formula(
     reader: &mut Reader<'_>,
 ) -> Option<FormulaLine> {
     let rule = match home {
-        Home::Variation if has_word(tail, CHANGES) => Rule::change_tail,
-        _ if tail.contains(',') || has_word(tail, CLAUSES) => Rule::line_tail,
+        Home::Variation if first_word_of(tail, CHANGES).is_some() => Rule::change_tail,
+        _ if tail.contains(',') || first_word_of(tail, CLAUSES).is_some() => Rule::line_tail,
         _ => {
             let name = Spanned::new(single_spaced(tail), reader.span(0, tail.len()));
             return finish(new_line(quantity, without_of(name)), home, reader);

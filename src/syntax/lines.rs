@@ -48,9 +48,10 @@ pub(crate) fn split(text: &str) -> impl Iterator<Item = Line<'_>> {
     } else {
         0
     };
+    let has_returns = text.as_bytes().contains(&b'\r');
     std::iter::from_fn(move || {
         let rest = text.get(at..).filter(|rest| !rest.is_empty())?;
-        let length = line_length(rest);
+        let length = line_length(rest, has_returns);
         let whole = rest.get(..length).unwrap_or_default();
         let ending = match rest.as_bytes().get(length..) {
             Some([b'\r', b'\n', ..]) => 2,
@@ -70,9 +71,12 @@ pub(crate) fn split(text: &str) -> impl Iterator<Item = Line<'_>> {
 }
 
 /// Gives the bytes before the first line end.
-fn line_length(text: &str) -> usize {
-    // Searching for one byte at a time is far faster than for either.
-    let line = text.find('\n').unwrap_or(text.len());
+fn line_length(text: &str, has_returns: bool) -> usize {
+    let mut bytes = text.bytes();
+    let line = bytes.position(|byte| byte == b'\n').unwrap_or(text.len());
+    if !has_returns {
+        return line;
+    }
     let before = text.get(..line).unwrap_or_default();
     before.find('\r').unwrap_or(line)
 }
@@ -82,6 +86,9 @@ fn line_length(text: &str) -> usize {
 /// A comment begins at a `#` with white space on both sides, the end of the line counting as such; a `#`
 /// in front of the line is the caller's business.
 pub(crate) fn split_comment(text: &str) -> (&str, Option<Range<usize>>) {
+    if !text.as_bytes().contains(&b'#') {
+        return (text, None);
+    }
     let space = |found: Option<char>| found.is_none_or(char::is_whitespace);
     for (at, _) in text.match_indices('#') {
         let (before, behind) = text.split_at(at);

@@ -3,7 +3,7 @@
 use pest::iterators::{Pair, Pairs};
 
 use super::amounts::next_number;
-use super::entry::{Home, has_word};
+use super::entry::{Home, first_word_of};
 use super::formula::inside;
 use super::grammar::{self, Rule};
 use super::heat::{lower_degrees, lower_temperature};
@@ -17,6 +17,8 @@ use crate::source::Spanned;
 
 /// Words that open a clause.
 const CLAUSES: &[&str] = &["at", "in", "to", "with", "until", "hands"];
+/// The same in a variation.
+const CHANGE_CLAUSES: &[&str] = &["at", "in", "to", "with", "until", "hands", "after"];
 
 /// Reads what stands behind the time of a line.
 pub(crate) fn parse_step(
@@ -37,23 +39,26 @@ pub(crate) fn parse_step(
         until: None,
         after: None,
     };
-    let rule = match home {
-        Home::Variation if has_word(tail, &["after"]) => Rule::change_step,
-        _ if has_word(tail, CLAUSES) => Rule::step_tail,
-        _ => {
-            line.words.clone_from(&line.text.value);
-            return problems::expect_sound_step(&line, reader).then_some(line);
-        }
+    let (rule, openings) = match home {
+        Home::Variation => (Rule::change_step, CHANGE_CLAUSES),
+        _ => (Rule::step_tail, CLAUSES),
     };
-    match grammar::read(rule, tail) {
+    let Some(first) = first_word_of(tail, openings) else {
+        line.words.clone_from(&line.text.value);
+        return problems::expect_sound_step(&line, reader).then_some(line);
+    };
+    let (words, clauses) = tail.split_at(first);
+    line.words = single_spaced(words.trim_end());
+    let mut reader = reader.from(first);
+    match grammar::read(rule, clauses) {
         Ok(pair) => {
             for piece in pair.into_inner() {
-                lower_piece(piece, &mut line, reader);
+                lower_piece(piece, &mut line, &mut reader);
             }
-            problems::expect_sound_step(&line, reader).then_some(line)
+            problems::expect_sound_step(&line, &mut reader).then_some(line)
         }
         Err(misfit) => {
-            problems::report_tail(tail, home, rule, &misfit, reader);
+            problems::report_tail(clauses, home, rule, &misfit, &mut reader);
             None
         }
     }

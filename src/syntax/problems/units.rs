@@ -1,6 +1,6 @@
 //! Slips of units: spellings that are not known, and measures that are none.
 
-use crate::diag::{Code, Diagnostic, nearest};
+use crate::diag::{Code, Diagnostic};
 use crate::source::Span;
 use crate::syntax::reader::Reader;
 
@@ -12,34 +12,19 @@ const MEANT: &[(&str, &str)] = &[
     ("grms", "g"),
     ("gm", "g"),
     ("gms", "g"),
-    ("g.", "g"),
-    ("kg.", "kg"),
-    ("oz.", "oz"),
     ("ozs", "oz"),
-    ("lb.", "lb"),
-    ("lbs.", "lb"),
     ("#", "lb"),
-    ("tsp.", "tsp"),
-    ("tsps.", "tsp"),
     ("ts", "tsp"),
-    ("tbsp.", "tbsp"),
     ("tbs", "tbsp"),
-    ("tbs.", "tbsp"),
     ("tbl", "tbsp"),
     ("tblsp", "tbsp"),
-    ("c.", "cup"),
     ("cupful", "cup"),
     ("cupfuls", "cups"),
     ("cc", "ml"),
     ("m", "min"),
     ("mn", "min"),
     ("mns", "min"),
-    ("min.", "min"),
-    ("mins.", "min"),
-    ("h.", "h"),
     ("hs", "h"),
-    ("hr.", "h"),
-    ("hrs.", "h"),
     ("pc", "%"),
     ("pct", "%"),
 ];
@@ -120,14 +105,38 @@ fn slip_of(word: &str) -> Option<(Option<&'static str>, String)> {
         .iter()
         .find(|(slip, _)| *slip == lower)
         .map(|(_, unit)| *unit);
-    let near = || nearest(&lower, LONG.iter().copied()).filter(|near| is_one_letter_off(&lower, near));
+    let near = || LONG.iter().copied().find(|unit| is_one_slip_off(&lower, unit));
     let unit = meant.or_else(near)?;
     Some((Some(unit), format!("write `{unit}`")))
 }
 
-/// Says whether a word of some length begins like a unit and is about as long.
-fn is_one_letter_off(word: &str, unit: &str) -> bool {
-    word.len() >= 4 && word != unit && word.as_bytes().first() == unit.as_bytes().first()
+/// Says whether two words differ by one letter too many, too few or another, or by two that changed places.
+///
+/// A count may stand before any word, so that nothing but a plain slip is taken for a unit: grapes are no
+/// grams.
+fn is_one_slip_off(word: &str, unit: &str) -> bool {
+    let (word, unit) = (word.as_bytes(), unit.as_bytes());
+    if word.len() < 4 || word.first() != unit.first() || word == unit {
+        return false;
+    }
+    let same = |(left, right): &(&u8, &u8)| left == right;
+    let front = word.iter().zip(unit).take_while(same).count();
+    let room = word.len().min(unit.len()) - front;
+    let back = word
+        .iter()
+        .rev()
+        .zip(unit.iter().rev())
+        .take(room)
+        .take_while(same)
+        .count();
+    match (
+        word.get(front..word.len() - back),
+        unit.get(front..unit.len() - back),
+    ) {
+        (Some([_] | []), Some([_] | [])) => true,
+        (Some([first, second]), Some([third, fourth])) => first == fourth && second == third,
+        _ => false,
+    }
 }
 
 /// Reports a word that was meant as a unit; says whether it was one.
