@@ -57,7 +57,12 @@ impl<'r> Reader<'r> {
     }
 
     /// Hands over a fault.
-    pub(crate) fn report(&mut self, fault: Diagnostic) {
+    pub(crate) fn report(&mut self, mut fault: Diagnostic) {
+        shorten(&mut fault.message);
+        shorten(&mut fault.primary.text);
+        if let Some(help) = &mut fault.help {
+            shorten(help);
+        }
         self.report.push(fault);
     }
 
@@ -71,6 +76,25 @@ impl<'r> Reader<'r> {
     ) {
         self.report(Diagnostic::new(code, span, message).help(help));
     }
+}
+
+/// Longest text that is quoted from a file within a sentence, in characters.
+const QUOTED: usize = 60;
+
+/// Cuts what a sentence quotes between backquotes, where a line of thousands of letters would drown it.
+fn shorten(sentence: &mut String) {
+    if sentence.len() <= 2 * QUOTED {
+        return;
+    }
+    let parts = sentence.split('`').enumerate().map(|(at, part)| {
+        let end = part.char_indices().nth(QUOTED).map_or(part.len(), |(end, _)| end);
+        if at % 2 == 1 && end < part.len() {
+            format!("{}…", part.get(..end).unwrap_or_default())
+        } else {
+            part.to_owned()
+        }
+    });
+    *sentence = parts.collect::<Vec<_>>().join("`");
 }
 
 /// Brings every run of spaces down to one.

@@ -226,3 +226,28 @@ fn a_file_of_warnings_is_read_to_its_end() {
     let (_, report) = parse(&source(&text.replace("1 g", "0 g")));
     assert!(report.has_errors());
 }
+
+#[test]
+fn a_sentence_quotes_no_more_than_can_be_read() {
+    for line in [
+        "  WORD",
+        "  WORD 10 g",
+        "  1 WORD",
+        "  10WORD salt",
+        "WORD",
+        "WORD: x",
+        "WORD:",
+        "dough: WORD",
+        "title WORD",
+    ] {
+        let text = format!(
+            "title: Long\ndough:\n{}\n",
+            line.replace("WORD", &"wort".repeat(1_000))
+        );
+        let (_, report) = parse(&source(&text));
+        for fault in report.iter() {
+            let said = fault.message.len() + fault.help.as_ref().map_or(0, String::len);
+            assert!(said < 600, "{line}: {}", fault.message);
+        }
+    }
+}
