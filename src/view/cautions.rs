@@ -142,9 +142,32 @@ fn note(setting: &Setting<'_>, caution: &Caution) -> Option<CautionNote> {
     let gaps = [("claim", claim), ("about", &words.list(about)), ("time", &time)];
     Some(CautionNote {
         id: caution.id,
-        text: capitalised(&words.fill(word, &gaps)),
+        text: text_by_parts(setting, caution).unwrap_or_else(|| capitalised(&words.fill(word, &gaps))),
         source: words.get(source),
     })
+}
+
+/// Words a caution of which only some parts apply; nothing for one that is a single text.
+fn text_by_parts(setting: &Setting<'_>, caution: &Caution) -> Option<String> {
+    let is_about = |what: &str| caution.about.iter().any(|about| about == what);
+    let parts = match caution.id {
+        "C12" => vec![
+            is_about("hot pot or stone").then_some(Word::C12Pot),
+            is_about("baking paper").then_some(Word::C12Paper),
+            is_about("open fire").then_some(Word::C12Fire),
+        ],
+        "C13" => vec![
+            is_about("little salt").then_some(Word::C13Little),
+            Some(Word::C13),
+        ],
+        _ => return None,
+    };
+    let texts: Vec<&str> = parts
+        .into_iter()
+        .flatten()
+        .map(|word| setting.words.get(word))
+        .collect();
+    Some(texts.join(" "))
 }
 
 /// Gives the words of a caution, plain and graver, and its source.
@@ -162,7 +185,7 @@ fn caution_words(id: &str) -> Option<(Word, Word, Word)> {
         "C09" => always(W::C09, W::SourceHoney),
         "C10" => Some((W::C10, W::C10Graver, W::SourceLye)),
         "C11" => always(W::C11, W::SourcePractice),
-        "C12" => always(W::C12, W::SourcePractice),
+        "C12" => always(W::C12Pot, W::SourcePractice),
         "C13" => always(W::C13, W::SourceHealth),
         "C14" => always(W::C14, W::SourcePractice),
         "C15" => always(W::C15, W::SourceSelling),

@@ -39,6 +39,18 @@ impl Words {
         same_tag.or_else(same_language).copied().unwrap_or(&ENGLISH)
     }
 
+    /// Gives the keys of all words, in the order of the catalogue files.
+    #[must_use]
+    pub const fn keys() -> &'static [&'static str] {
+        &KEYS
+    }
+
+    /// Gives all words, in the order of their keys.
+    #[must_use]
+    pub const fn texts(&self) -> &[&'static str] {
+        &self.texts
+    }
+
     /// Gives a word.
     #[must_use]
     pub fn get(&self, word: Word) -> &'static str {

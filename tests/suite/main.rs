@@ -12,6 +12,7 @@
 )]
 
 mod bread;
+mod cards;
 mod catalog;
 mod cautions;
 mod check;
