@@ -78,7 +78,7 @@ fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpe
         span = span.to(reader.span_of(&word));
         word = pairs.next()?;
     }
-    let piece = reader.words_of(&word);
+    let piece = expect_piece(reader.words_of(&word), reader)?;
     let weight = match pairs.next() {
         Some(weight) => {
             let span = reader.span_of(&weight);
@@ -95,6 +95,18 @@ fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpe
         weight,
         baked: pairs.next().is_some(),
     })
+}
+
+/// Reports a word for the pieces with half a weight in it, which would be printed and not be counted.
+fn expect_piece(piece: Spanned<String>, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
+    let has_digit = piece.value.bytes().any(|byte| byte.is_ascii_digit());
+    if has_digit || piece.value.ends_with(" of") {
+        let message = format!("`{}` is no word for a piece", piece.value);
+        let fault = Diagnostic::new(Code::BadValue, piece.span, message);
+        reader.report(fault.help("write the weight of one piece behind `of`, as in `2 loaves of 650 g`"));
+        return None;
+    }
+    Some(piece)
 }
 
 /// Reports a number of pieces that cannot be baked.

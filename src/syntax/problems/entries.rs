@@ -7,20 +7,72 @@ use crate::source::Spanned;
 use crate::syntax::entry::{Home, opens_with, starts_with_figure};
 use crate::syntax::grammar::{self, Misfit, Rule};
 use crate::syntax::plain::Front;
-use crate::syntax::reader::Reader;
+use crate::syntax::reader::{Reader, single_spaced};
 use crate::syntax::words;
 
 /// Reports an entry that its rule does not take.
 pub(crate) fn report_entry(text: &str, home: Home, rule: Rule, misfit: &Misfit, reader: &mut Reader<'_>) {
-    let told = report_figure(text, reader)
+    let told = report_mark(text, reader)
+        || report_figure(text, reader)
         || report_range(text, reader)
         || report_unit(text, reader)
         || report_bare_degrees(text, reader)
         || report_strange_entry(text, home, reader)
-        || report_turned(text, reader);
+        || report_turned(text, reader)
+        || report_number_word(text, reader);
     if !told {
         report_misfit(text, home, rule, misfit, reader);
     }
+}
+
+/// Reports a mark or a word that stands before the quantity: `- 20 g`, `~20 g`, `about 20 g`.
+fn report_mark(text: &str, reader: &mut Reader<'_>) -> bool {
+    const MARKS: &[&str] = &[
+        "- ", "* ", "• ", "~", "≈", "about ", "circa ", "ca. ", "ca ", "approx. ", "roughly ",
+    ];
+    let opens = |mark: &&&str| {
+        let start = text.get(..mark.len());
+        start.is_some_and(|start| start.eq_ignore_ascii_case(mark))
+    };
+    let Some(mark) = MARKS.iter().find(opens) else {
+        return false;
+    };
+    let rest = text.get(mark.len()..).unwrap_or_default().trim_start();
+    if !starts_with_figure(rest) {
+        return false;
+    }
+    let span = reader.span(0, text.len() - rest.len());
+    let message = format!("`{}` stands before the quantity", mark.trim_end());
+    let fault = Diagnostic::new(Code::UnreadableLine, span, message);
+    reader.report(
+        fault
+            .help(format!(
+                "write `{}`; leeway goes into the prose below",
+                single_spaced(rest)
+            ))
+            .fix("take it out", span, ""),
+    );
+    true
+}
+
+/// Reports a line that begins with a number in letters.
+fn report_number_word(text: &str, reader: &mut Reader<'_>) -> bool {
+    const WORDS: &[&str] = &[
+        "a", "an", "half", "quarter", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
+        "ten", "eleven", "twelve", "fifteen", "twenty", "thirty", "forty",
+    ];
+    let first = text.split(' ').next().unwrap_or_default();
+    let is_number = WORDS.iter().any(|word| word.eq_ignore_ascii_case(first));
+    if is_number {
+        let span = reader.span(0, first.len());
+        let fault = Diagnostic::new(
+            Code::UnreadableLine,
+            span,
+            format!("`{first}` is a number in letters"),
+        );
+        reader.report(fault.help("write it in digits, as in `2 eggs`, `1/2 tsp salt` or `10 min rest`"));
+    }
+    is_number
 }
 
 /// Reports a range of amounts.

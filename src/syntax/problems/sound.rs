@@ -33,12 +33,15 @@ pub(crate) fn expect_sound_formula(line: &FormulaLine, home: Home, reader: &mut 
         return false;
     }
     let has_digit = name.value.bytes().any(|byte| byte.is_ascii_digit());
-    !has_digit || !report_second_amount(name, reader) && !report_bare_degrees(&name.value, name.span, reader)
+    !has_digit
+        || !(report_second_amount(name, reader)
+            || report_bare_degrees(&name.value, name.span, reader)
+            || line.at.is_none() && report_lone_degrees(&name.value, name, reader))
 }
 
-/// Says whether words are `80 % hydration`.
+/// Says whether words speak of `80 % hydration`.
 fn is_hydration(words: &str) -> bool {
-    words.ends_with(" hydration") && words.contains('%')
+    words.contains('%') && words.contains("hydration")
 }
 
 /// Looks at the word behind a number that has no unit.
@@ -113,7 +116,28 @@ fn report_bare_degrees(words: &str, span: Span, reader: &mut Reader<'_>) -> bool
     false
 }
 
-/// Finds the place of some words in a line; where runs of spaces stand in the line, the whole of it.
+/// Reports `bake 230 C`, degrees that nothing leads in and that would be no more than words.
+fn report_lone_degrees(words: &str, whole: &Spanned<String>, reader: &mut Reader<'_>) -> bool {
+    let starts = words.match_indices(' ').map(|(at, _)| at + 1);
+    let found = starts.filter_map(|at| {
+        let rest = words.get(at..)?;
+        let pair = grammar::read_front(Rule::degrees, rest).ok();
+        pair.filter(|_| rest.starts_with(|first: char| first.is_ascii_digit()))
+    });
+    let Some(degrees) = found.map(|pair| pair.as_str().to_owned()).next() else {
+        return false;
+    };
+    let place = place_of(&degrees, &whole.value, whole.span);
+    let fault = Diagnostic::new(
+        Code::BadTemperature,
+        place,
+        format!("`{degrees}` stands without `at` or `to`"),
+    );
+    reader.report(fault.label("read as words").help(format!("write `at {degrees}`")));
+    true
+}
+
+/// Finds the place of some words in a line; where it cannot be told for spaces in between, the whole of it.
 fn place_of(words: &str, line: &str, span: Span) -> Span {
     match line.find(words).filter(|_| line.len() == span.end - span.start) {
         Some(at) => Span {
@@ -147,7 +171,9 @@ pub(crate) fn expect_sound_step(line: &StepLine, reader: &mut Reader<'_>) -> boo
     if !has_digit && !line.words.contains("fold") {
         return true;
     }
+    let has_degrees = line.at.is_some() || line.to.is_some();
     !(report_bare_degrees(&line.text.value, line.text.span, reader)
+        || !has_degrees && report_lone_degrees(&line.words, &line.text, reader)
         || report_bare_cue(line, reader)
         || report_bare_time(line, reader)
         || report_folds(line, reader))
