@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     sources.expect_some()?;
     let mut made = Made::default();
     made.note(sources.tell_unread(ui));
-    made.tally = sources.tell_houses(ui);
+    made.tally = sources.houses.tell(ui);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
     let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
     let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &renderer, &out);

@@ -49,9 +49,15 @@ struct Looked {
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let sources = Sources::find(&arguments.paths, arguments.stdin_path.as_deref())?;
     sources.expect_some()?;
-    let houses = sources.houses.iter();
+    let houses = sources.houses.files.iter();
     let mut looked: Vec<Looked> = houses
-        .map(|(source, faults)| arguments.look(&source.name, std::slice::from_ref(source), faults))
+        .map(|house| {
+            arguments.look(
+                &house.source.name,
+                std::slice::from_ref(&house.source),
+                &house.faults,
+            )
+        })
         .collect();
     let recipes: Vec<_> = sources
         .recipes
@@ -106,8 +112,9 @@ impl Arguments {
 fn summary(sources: &Sources, tally: Tally) -> String {
     let houses: Vec<&str> = sources
         .houses
+        .files
         .iter()
-        .map(|(source, _)| source.name.as_str())
+        .map(|house| house.source.name.as_str())
         .collect();
     let with = if houses.is_empty() {
         String::new()

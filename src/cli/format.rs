@@ -94,12 +94,13 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
 impl Arguments {
     /// Formats the bakehouse files that were asked for; others only hold for a recipe that was.
     fn houses(&self, sources: &Sources) -> Vec<Formatted> {
-        let houses = sources.houses.iter();
+        let houses = sources.houses.files.iter();
         houses
-            .filter(|(source, _)| sources.is_meant(source, &self.paths))
-            .map(|(source, faults)| {
-                let file = sources.house_file(source).filter(|_| sources.stdin.is_none());
-                formatted(source, faults, file)
+            .filter(|house| sources.is_meant(&house.source, &self.paths))
+            .map(|house| {
+                let file = sources.houses.file(&house.source);
+                let file = file.filter(|_| sources.stdin.is_none());
+                formatted(&house.source, &house.faults, file)
             })
             .collect()
     }

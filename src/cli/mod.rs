@@ -10,6 +10,7 @@ mod check;
 mod completions;
 mod explain;
 mod format;
+mod houses;
 mod man;
 mod new;
 mod sheet;

@@ -48,7 +48,8 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         .work_out(&recipe, &request)
         .map_err(|error| Unable::new(error.to_string()))?;
     let tally = sources
-        .tell_houses(ui)
+        .houses
+        .tell(ui)
         .plus(Tally::of_report(&worked.compiled.report));
     ui.talk(&worked.grave_faults());
     let exit = tally.exit(false);

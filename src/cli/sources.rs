@@ -7,17 +7,17 @@ use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::tally::Tally;
+use super::houses::Houses;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::diag::{Diagnostic, Severity};
-use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe, LoafFile};
+use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe};
 use crate::model::place::Place;
-use crate::pipeline::{self, Bakehouse, Compiled};
+use crate::pipeline::{self, Compiled};
 use crate::render::problems::{Look, render_problems};
 use crate::sheet::Request;
 use crate::source::{Source, SourceId};
-use crate::syntax::{self, MOST_BYTES};
+use crate::syntax::MOST_BYTES;
 
 /// The name of standard input as an argument.
 pub(super) const STDIN: &str = "-";
@@ -26,14 +26,12 @@ pub(super) const STDIN: &str = "-";
 pub(super) struct Sources {
     /// The recipes, in the order of their paths.
     pub(super) recipes: Vec<Recipe>,
-    /// The faults of all bakehouse files, file by file.
-    pub(super) houses: Vec<(Source, Vec<Diagnostic>)>,
+    /// The bakehouse files, and what they settle.
+    pub(super) houses: Houses,
     /// What could not be looked at.
     pub(super) unread: Vec<DiskError>,
     /// What standard input held, where it was asked for.
     pub(super) stdin: Option<Stdin>,
-    house_files: Vec<LoafFile>,
-    chains: Vec<Bakehouse>,
 }
 
 /// What came in by standard input.
@@ -115,19 +113,16 @@ impl Sources {
     pub(super) fn is_meant(&self, house: &Source, paths: &[PathBuf]) -> bool {
         match &self.stdin {
             Some(stdin) => stdin.house == Some(house.id),
-            None => self.house_file(house).is_some_and(|file| file.is_named_by(paths)),
+            None => self
+                .houses
+                .file(house)
+                .is_some_and(|file| file.is_named_by(paths)),
         }
-    }
-
-    /// Gives the file of a bakehouse; the number of its source is one above its place.
-    pub(super) fn house_file(&self, house: &Source) -> Option<&LoafFile> {
-        let place = usize::try_from(house.id.0).ok()?.checked_sub(1)?;
-        self.house_files.get(place)
     }
 
     /// Takes it for a slip where nothing at all was found.
     pub(super) fn expect_some(&self) -> Result<()> {
-        if self.recipes.is_empty() && self.houses.is_empty() && self.unread.is_empty() {
+        if self.recipes.is_empty() && self.houses.files.is_empty() && self.unread.is_empty() {
             return Err(Unable::new(
                 "there is no recipe here: a recipe is a file that ends in `.loaf`",
             ));
@@ -136,19 +131,20 @@ impl Sources {
     }
 
     fn of(found: Found) -> Self {
-        let mut sources = Self::of_houses(&found, None);
-        sources.recipes = found
-            .recipes
-            .into_iter()
-            .map(|recipe| Recipe {
-                name: recipe.file.name.clone(),
-                chain: recipe.chain,
-                stdin: Vec::new(),
-                file: Some(recipe),
-            })
-            .collect();
-        sources.unread.extend(found.faults);
-        sources
+        let (houses, mut unread) = Houses::read(&found, None);
+        unread.extend(found.faults);
+        let recipes = found.recipes.into_iter().map(|recipe| Recipe {
+            name: recipe.file.name.clone(),
+            chain: recipe.chain,
+            stdin: Vec::new(),
+            file: Some(recipe),
+        });
+        Self {
+            recipes: recipes.collect(),
+            houses,
+            unread,
+            stdin: None,
+        }
     }
 
     fn of_stdin(text: Vec<u8>, stdin_path: Option<&Path>) -> Self {
@@ -164,70 +160,27 @@ impl Sources {
         let mut found = disk::find_as_if(&beside);
         let chain = found.recipes.first().map_or(0, |recipe| recipe.chain);
         found.faults.retain(|_| stdin_path.is_some());
-        let mut sources = Self::of_houses(&found, is_house.then_some((&name, &text)));
-        sources.unread.extend(found.faults);
-        let own = sources
-            .houses
+        let (houses, mut unread) = Houses::read(&found, is_house.then_some((&name, &text)));
+        unread.extend(found.faults);
+        let own = houses
+            .files
             .iter()
-            .find(|(source, _)| is_house && source.name == name);
-        sources.stdin = Some(Stdin {
+            .find(|house| is_house && house.source.name == name);
+        let stdin = Stdin {
             bytes: text.clone(),
-            house: own.map(|(source, _)| source.id),
-        });
-        if !is_house {
-            sources.recipes.push(Recipe {
-                name,
-                file: None,
-                stdin: text,
-                chain,
-            });
-        }
-        sources
-    }
-
-    /// Reads the bakehouse files and settles each chain of them. A file's text may be given instead.
-    fn of_houses(found: &Found, instead: Option<(&String, &Vec<u8>)>) -> Self {
-        let mut unread = Vec::new();
-        let mut houses: Vec<Option<(Source, Vec<Diagnostic>)>> = Vec::new();
-        for (number, file) in found.bakehouses.iter().enumerate() {
-            let given = instead.filter(|(name, _)| **name == file.name);
-            let bytes = given.map_or_else(|| file.read(MOST_BYTES), |(_, text)| Ok(text.clone()));
-            houses.push(match bytes {
-                Ok(bytes) => Some(house(number, &file.name, &bytes)),
-                Err(error) => {
-                    unread.push(error);
-                    None
-                }
-            });
-        }
-        let new = instead.filter(|(name, _)| found.bakehouses.iter().all(|file| file.name != **name));
-        houses.extend(new.map(|(name, text)| Some(house(houses.len(), name, text))));
-        let settle = |chain: &Vec<usize>| {
-            let texts = chain.iter().filter_map(|place| houses.get(*place)?.as_ref());
-            pipeline::bakehouse(texts.map(|(source, _)| source.clone()).collect())
+            house: own.map(|house| house.source.id),
         };
-        let mut settled: Vec<Bakehouse> = found.chains.iter().map(settle).collect();
-        let alone = new.map(|_| vec![houses.len() - 1]);
-        settled.extend(alone.iter().map(settle));
-        if settled.is_empty() {
-            settled.push(pipeline::bakehouse(Vec::new()));
-        }
-        let mut houses: Vec<_> = houses.into_iter().flatten().collect();
-        for fault in settled.iter().flat_map(|house| house.report.iter()) {
-            let of = |(source, _): &&mut (Source, Vec<Diagnostic>)| source.id == fault.primary.span.source;
-            if let Some((_, faults)) = houses.iter_mut().find(of)
-                && !faults.contains(fault)
-            {
-                faults.push(fault.clone());
-            }
-        }
+        let recipe = Recipe {
+            name,
+            file: None,
+            stdin: text,
+            chain,
+        };
         Self {
-            recipes: Vec::new(),
+            recipes: if is_house { Vec::new() } else { vec![recipe] },
             houses,
             unread,
-            stdin: None,
-            house_files: found.bakehouses.clone(),
-            chains: settled,
+            stdin: Some(stdin),
         }
     }
 
@@ -241,7 +194,8 @@ impl Sources {
             Some(found) => &found.file.read(MOST_BYTES)?,
             None => &recipe.stdin,
         };
-        let house = self.chains.get(recipe.chain);
+        let chain = self.houses.of_chain(recipe.chain);
+        let house = chain.map(|(house, _)| house);
         let place = house.map_or_else(
             || Arc::new(Place::without_bakehouse()),
             |house| Arc::clone(&house.place),
@@ -249,12 +203,11 @@ impl Sources {
         let (source, compiled) = pipeline::compile_bytes(SourceId(0), &recipe.name, bytes, &place, request);
         let mut sources = vec![source];
         sources.extend(house.into_iter().flat_map(|house| house.sources.clone()));
-        let house_is_faulty = sources.iter().any(|source| self.is_faulty(source.id));
         Ok(Worked {
             sources,
             compiled,
             place,
-            house_is_faulty,
+            house_is_faulty: chain.is_some_and(|(_, is_sound)| !is_sound),
         })
     }
 
@@ -268,23 +221,6 @@ impl Sources {
         } else {
             Exit::Unable
         }
-    }
-
-    /// Shows errors and warnings of the bakehouse files, and counts all that is wrong in them.
-    pub(super) fn tell_houses(&self, ui: &mut Ui) -> Tally {
-        self.houses
-            .iter()
-            .fold(Tally::default(), |tally, (source, faults)| {
-                ui.talk(&grave(std::slice::from_ref(source), faults.iter()));
-                tally.plus(Tally::of(faults))
-            })
-    }
-
-    fn is_faulty(&self, id: SourceId) -> bool {
-        let is_error = |fault: &Diagnostic| fault.severity == Severity::Error;
-        self.houses
-            .iter()
-            .any(|(source, faults)| source.id == id && faults.iter().any(is_error))
     }
 }
 
@@ -301,15 +237,8 @@ impl Worked {
 }
 
 /// Shows errors and warnings out of all faults of a file.
-fn grave<'run>(sources: &[Source], faults: impl Iterator<Item = &'run Diagnostic>) -> String {
+pub(super) fn grave<'run>(sources: &[Source], faults: impl Iterator<Item = &'run Diagnostic>) -> String {
     let is_grave = |fault: &&Diagnostic| matches!(fault.severity, Severity::Error | Severity::Warning);
     let faults: Vec<Diagnostic> = faults.filter(is_grave).cloned().collect();
     render_problems(sources, &faults, Look::COLOURED)
-}
-
-/// Makes the source of a bakehouse file; number 0 is kept for the recipe.
-fn house(number: usize, name: &str, bytes: &[u8]) -> (Source, Vec<Diagnostic>) {
-    let id = SourceId(u32::try_from(number).unwrap_or(u32::MAX - 1) + 1);
-    let (source, report) = syntax::decode(id, name, bytes);
-    (source, report.settled().into_faults())
 }
