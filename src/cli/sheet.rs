@@ -7,10 +7,13 @@ use super::tally::Tally;
 use super::ui::Ui;
 use super::{Exit, Result, Unable, asked};
 use crate::diag::nearest;
-use crate::model::recipe::Variation;
+use crate::model::recipe::{Recipe, Variation};
+use crate::quantity::WeightUnit;
 use crate::render::json::{render_sheet, sheet_schema};
+use crate::render::text::{Borders, render_bench};
 use crate::sheet::Sheet;
 use crate::view::document::{SheetDocument, view_document, view_variation};
+use crate::view::{CardOptions, bench_sheet};
 
 /// Work out a recipe and show its numbers: total formula, stages, dough, steps and times
 #[derive(Debug, clap::Args)]
@@ -43,6 +46,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         return Ok(Exit::Fine);
     };
     let request = arguments.size.request()?;
+    let units = asked::units(arguments.units.as_deref())?;
     let (sources, recipe) = Sources::find_one(file, arguments.stdin_path.as_deref())?;
     let worked = sources
         .work_out(&recipe, &request)
@@ -56,35 +60,49 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     if worked.house_is_faulty {
         return Ok(exit);
     }
+    let compiled = &worked.compiled;
     match &arguments.variation {
         None => {
-            if let Some((recipe_of, sheet)) = &worked.compiled.plain {
-                let compiled = &worked.compiled;
-                let document = view_document(
-                    &recipe.name,
-                    (recipe_of, sheet),
-                    &compiled.variations,
-                    &compiled.records,
-                );
-                arguments.show(&document, ui);
+            if let Some((recipe_of, sheet)) = &compiled.plain {
+                let document = || {
+                    let both = (recipe_of, sheet);
+                    view_document(&recipe.name, both, &compiled.variations, &compiled.records)
+                };
+                arguments.show((recipe_of, sheet), document, &units, ui);
             }
         }
         Some(name) => {
-            let Some((variation, sheet)) = find_variation(&worked, name, exit)? else {
-                return Ok(exit);
-            };
-            let document = view_variation(&recipe.name, variation, sheet, &worked.compiled.records);
-            arguments.show(&document, ui);
+            if let Some((variation, sheet)) = find_variation(&worked, name, exit)? {
+                let document = || view_variation(&recipe.name, variation, sheet, &compiled.records);
+                arguments.show((&variation.recipe, sheet), document, &units, ui);
+            }
         }
     }
     Ok(exit)
 }
 
 impl Arguments {
-    fn show(&self, document: &SheetDocument, ui: &mut Ui) {
+    fn show(
+        &self,
+        (recipe, sheet): (&Recipe, &Sheet),
+        document: impl Fn() -> SheetDocument,
+        units: &[WeightUnit],
+        ui: &mut Ui,
+    ) {
         if self.json {
-            ui.result(&render_sheet(document));
+            ui.result(&render_sheet(&document()));
+            return;
         }
+        let options = CardOptions {
+            units: units.to_owned(),
+            ..CardOptions::default()
+        };
+        let borders = if ui.is_read_by_a_person() {
+            Borders::Drawn
+        } else {
+            Borders::Left
+        };
+        ui.result(&render_bench(&bench_sheet(recipe, sheet, &options), borders));
     }
 }
 

@@ -5,8 +5,11 @@ use super::types::{Figure, FigureChange, Value};
 use crate::quantity::Ratio;
 use crate::sheet::Sheet;
 
+/// How a figure is read off a sheet.
+type Read = fn(&Sheet) -> Option<Value>;
+
 /// Every figure, in the order in which a baker asks.
-const ALL: &[(Figure, fn(&Sheet) -> Option<Value>)] = &[
+const ALL: &[(Figure, Read)] = &[
     (Figure::Dough, |sheet| {
         Some(Value::Weight(sheet.figures.dough.clone()))
     }),

@@ -238,8 +238,6 @@ codes! {
     OddFigure = "odd-figure", Warning;
     /// A line too small for the scales.
     TooSmallForScale = "too-small-for-scale", Warning;
-    /// Something was assumed.
-    Assumed = "assumed", Hint;
     /// The dough does not suit the tin.
     TinFit = "tin-fit", Hint;
 

@@ -171,13 +171,10 @@ fn lay_prose(prose: &Prose, indent: usize, laid: &mut Vec<Laid>) {
 fn lay_entry(source: &Source, entry: &Entry, laid: &mut Vec<Laid>) {
     let (head, thing) = entry_parts(source, entry);
     let mut line = " ".repeat(INDENT);
-    match &head {
-        Some(head) => {
-            line.push_str(head);
-            let room = THING.saturating_sub(head.chars().count()).max(1);
-            line.push_str(&" ".repeat(room));
-        }
-        None => {}
+    if let Some(head) = &head {
+        line.push_str(head);
+        let room = THING.saturating_sub(head.chars().count()).max(1);
+        line.push_str(&" ".repeat(room));
     }
     line.push_str(&thing);
     let line = line.trim_end().to_owned();

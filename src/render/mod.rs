@@ -7,6 +7,7 @@ pub mod html;
 pub mod json;
 pub mod problems;
 pub mod short;
+pub mod text;
 
 use crate::source::{Source, SourceId};
 

@@ -97,7 +97,7 @@ pub fn card(
 }
 
 /// Chooses the units: those asked for, the recipe's, the bakehouse's, else grams; each once.
-fn units(recipe: &Recipe, options: &CardOptions) -> Vec<WeightUnit> {
+pub(super) fn units(recipe: &Recipe, options: &CardOptions) -> Vec<WeightUnit> {
     let wishes = [&options.units, &recipe.details.units, &recipe.place.units];
     let wish = wishes.into_iter().find(|wish| !wish.is_empty());
     let mut units: Vec<WeightUnit> = Vec::new();
@@ -120,7 +120,7 @@ fn paper(recipe: &Recipe, options: &CardOptions) -> Option<Paper> {
 }
 
 /// Chooses the language; a tag that is none is passed over, because it lands in an attribute.
-fn language(recipe: &Recipe, options: &CardOptions) -> String {
+pub(super) fn language(recipe: &Recipe, options: &CardOptions) -> String {
     let wishes = [
         &options.language,
         &recipe.details.language,

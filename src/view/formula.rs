@@ -95,6 +95,56 @@ pub(super) fn view_formula(setting: &Setting<'_>) -> Formula {
     }
 }
 
+/// Lays out every block as a list of its own, as a terminal shows them.
+pub(super) fn view_lists(setting: &Setting<'_>) -> Vec<List> {
+    let blocks = setting.sheet.blocks.iter();
+    blocks
+        .filter(|block| !block.lines.is_empty())
+        .map(|block| view_list(setting, block, false))
+        .collect()
+}
+
+/// Lays out the total formula as a list, shares counted on all flour.
+pub(super) fn view_whole(setting: &Setting<'_>) -> List {
+    let figures = &setting.sheet.figures;
+    let mut lines: Vec<ListLine> = setting
+        .sheet
+        .total
+        .iter()
+        .map(|line| ListLine {
+            cell: whole_cell(setting, &line.shown, line.of_all_flour.as_ref()),
+            of_all_flour: String::new(),
+            name: line.name.clone(),
+            note: String::new(),
+        })
+        .collect();
+    let shown: Ratio = setting.sheet.total.iter().map(|line| &line.shown).sum();
+    let of_flour = figures.dough.share_of(&figures.flour);
+    let mut total = whole_cell(setting, &shown, of_flour.as_ref());
+    let cells = lines.iter_mut().map(|line| &mut line.cell);
+    shift(cells.chain(std::iter::once(&mut total)).collect());
+    List {
+        title: setting.words.get(Word::WholeBread).to_owned(),
+        lines,
+        total,
+        two_shares: false,
+    }
+}
+
+fn whole_cell(setting: &Setting<'_>, shown: &Ratio, part: Option<&Ratio>) -> Cell {
+    Cell {
+        weight: setting.whole_weight(shown),
+        share: share(setting, part),
+        ..Cell::default()
+    }
+}
+
+/// Says what is left of every stage that is not poured whole.
+pub(super) fn view_kept(setting: &Setting<'_>) -> Vec<String> {
+    let blocks = setting.sheet.blocks.iter();
+    blocks.filter_map(|block| kept(setting, block)).collect()
+}
+
 /// Says how much of the dough is of a make that is not known.
 fn unknown(setting: &Setting<'_>) -> Option<String> {
     let unknown = &setting.sheet.figures.unknown;

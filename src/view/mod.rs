@@ -4,6 +4,7 @@
 //! nothing of HTML but for the structure that notes in Markdown come as, and nothing of templates: a view
 //! is plain data that a template prints. The sheet as a document for programs stands beside the card.
 
+mod bench;
 mod card;
 mod cautions;
 pub mod document;
@@ -22,6 +23,7 @@ mod weights;
 mod word_list;
 mod words;
 
+pub use bench::{BenchSheet, Labels, bench_sheet};
 pub use card::{Card, CardOptions, card};
 pub use cautions::{AllergenNote, CautionNote, Cautions};
 pub use facts::{Fact, Foot, Head};

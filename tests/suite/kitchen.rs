@@ -51,19 +51,6 @@ impl Kitchen {
         self
     }
 
-    /// Copies the recipes that ship with the program into the folder `recipes`.
-    pub(crate) fn shipped_recipes(mut self) -> Self {
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
-        for entry in fs::read_dir(from).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_file() {
-                let name = format!("recipes/{}", path.file_name().unwrap().to_str().unwrap());
-                self = self.file(&name, fs::read(&path).unwrap());
-            }
-        }
-        self
-    }
-
     /// Sets a variable for the next runs.
     pub(crate) fn env(mut self, name: &str, value: &str) -> Self {
         self.environment.push((name.to_owned(), value.to_owned()));

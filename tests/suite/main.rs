@@ -10,6 +10,14 @@
     clippy::indexing_slicing,
     reason = "a test stops at the first thing that is not as it should be"
 )]
+#![expect(
+    clippy::bool_to_int_with_if,
+    clippy::format_collect,
+    clippy::similar_names,
+    clippy::match_ref_pats,
+    clippy::needless_borrowed_reference,
+    reason = "tests say plainly what they mean"
+)]
 
 mod bread;
 mod cards;
