@@ -222,10 +222,10 @@ impl<'s, 'a> Drawing<'s, 'a> {
         for moment in (0..=minutes).step_by(step as usize) {
             let at = Elapsed::minutes(u32::try_from(moment).unwrap_or(u32::MAX));
             let x = self.x(at);
-            let text = if moment == 0 {
-                "0".to_owned()
-            } else {
-                self.setting.numbers.length(at)
+            let text = match moment {
+                0 => "0".to_owned(),
+                _ if step < 60 => self.setting.numbers.moment(at),
+                _ => self.setting.numbers.length(at),
             };
             self.line.hours += &format!("M{} 0V{}", hundredths(x), hundredths(foot + 60));
             self.label("h", x, foot + 340, text);
