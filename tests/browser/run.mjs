@@ -30,7 +30,8 @@ const FLAGS = [
 const faults = [];
 const fault = (where, what) => faults.push(`${where}: ${what}`);
 
-const pages = (folder) => readdirSync(folder).filter((name) => name.endsWith('.html')).sort();
+const pages = (folder) =>
+  readdirSync(folder, { recursive: true }).filter((name) => name.endsWith('.html')).sort();
 
 /** Whether the letters that the style sheet asks for are there; others are wider, and a card may run over. */
 const hasLetters = /Pagella|Palatino|P052/.test(execFileSync('fc-list', { encoding: 'utf8' }));
@@ -43,7 +44,7 @@ async function print(browser, folder, name, paper, weights, workshop) {
   const requests = [];
   page.on('request', (request) => requests.push(request.url()));
   await page.goto(pathToFileURL(path.join(folder, name)).href);
-  const pdf = path.join(workshop, `${name}.${paper.name}.pdf`);
+  const pdf = path.join(workshop, `${name.replaceAll('/', '-')}.${paper.name}.pdf`);
   await page.pdf({ path: pdf, preferCSSPageSize: true, tagged: true });
   const shown = await page.locator('.w b, .t, .in b, .outside b, .kept').allTextContents();
   // What ends method and time line, which stand on the first page with the formula.
@@ -181,7 +182,7 @@ async function main([folder]) {
     for (const paper of process.env.LOAFWRIGHT ? PAPERS : []) {
       const { cards, weights } = build(paper, workshop);
       for (const name of pages(cards).filter((name) => name !== 'index.html')) {
-        sheets += await print(browser, cards, name, paper, weights.get(name.replace('.html', '')) ?? [], workshop);
+        sheets += await print(browser, cards, name, paper, weights.get(path.basename(name, '.html')) ?? [], workshop);
         printed += 1;
       }
     }
