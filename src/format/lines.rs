@@ -3,12 +3,14 @@
 //! Columns are fixed, so that a longer quantity moves only its own line: an entry stands two columns in, its
 //! thing ten columns on, prose two columns deeper than the thing it belongs to.
 
-use super::amount::tidy;
+use super::amount::{is_unit, spelt, tidy};
+use super::keys::{key_line, listed};
 use super::page::Laid;
+use super::prose::Paragraphs;
+use super::steps;
 use crate::source::{Source, Span};
 use crate::syntax::tree::{
-    Block, BodyItem, Cue, Entry, EntryKind, FormulaLine, Item, KeyLine, Prose, StepLine, TemperatureWord,
-    Tree,
+    Block, BodyItem, Entry, EntryKind, FileKind, FormulaLine, Item, Quantity, TemperatureWord, Tree,
 };
 
 /// Columns that an entry stands in.
@@ -18,39 +20,12 @@ const THING: usize = 10;
 /// The column of a comment behind a line, where the line leaves room.
 const COMMENT: usize = 41;
 
-/// Keys whose values are words and are left as they are.
-const WORDS: &[&str] = &[
-    "title",
-    "picture",
-    "tags",
-    "author",
-    "source",
-    "revision",
-    "language",
-    "bakehouse",
-    "currency",
-    "asleep",
-];
-
-/// Keys that only a bakehouse file has; its values stand three columns further in.
-const OF_BAKEHOUSE: &[&str] = &[
-    "bakehouse",
-    "room",
-    "fridge",
-    "proofer",
-    "tap",
-    "altitude",
-    "asleep",
-    "scales",
-];
-
 /// Gives the lines of a tree, blank ones as they were left.
 pub(super) fn of_tree(source: &Source, tree: &Tree) -> Vec<Laid> {
-    let is_bakehouse = tree
-        .items
-        .iter()
-        .any(|item| matches!(item, Item::Key(key) if OF_BAKEHOUSE.contains(&key.key.value.as_str())));
-    let column = if is_bakehouse { 11 } else { 8 };
+    let column = match tree.kind {
+        FileKind::Recipe => 8,
+        FileKind::Bakehouse => 11,
+    };
     let mut laid = Vec::new();
     for item in &tree.items {
         match item {
@@ -71,7 +46,7 @@ fn trimmed(source: &Source, span: Span) -> String {
     source.slice(span).trim_end().to_owned()
 }
 
-fn single_spaced(text: &str) -> String {
+pub(super) fn single_spaced(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -87,43 +62,6 @@ fn with_comment(source: &Source, line: String, comment: Option<Span>) -> String 
     )
 }
 
-fn key_line(source: &Source, line: &KeyLine, column: usize) -> String {
-    let key = &line.key.value;
-    let value = source.slice(line.value.span).trim();
-    let value = if WORDS.contains(&key.as_str()) {
-        value.to_owned()
-    } else if key == "tin" {
-        single_spaced(&spread_crosses(value))
-    } else {
-        tidy(value)
-    };
-    let head = format!("{key}:");
-    format!("{head:<width$} {value}", width = column.saturating_sub(1))
-        .trim_end()
-        .to_owned()
-}
-
-/// Gives the crosses of a tin's measures room: `20x10x10cm` is `20 x 10 x 10 cm`.
-fn spread_crosses(value: &str) -> String {
-    let mut out = String::with_capacity(value.len() + 8);
-    let mut before = ' ';
-    let mut rest = value.chars().peekable();
-    while let Some(c) = rest.next() {
-        let next = rest.peek().copied().unwrap_or(' ');
-        let crosses = matches!(c, 'x' | 'X' | '×') && !before.is_alphabetic() && !next.is_alphabetic();
-        if crosses {
-            out.push_str(" x ");
-        } else if before.is_ascii_digit() && c.is_alphabetic() {
-            out.push(' ');
-            out.push(c);
-        } else {
-            out.push(c);
-        }
-        before = c;
-    }
-    out
-}
-
 fn lay_block(source: &Source, block: &Block, laid: &mut Vec<Laid>) {
     let mut header = block.kind.value.word().to_owned();
     if let Some(name) = &block.name {
@@ -136,14 +74,21 @@ fn lay_block(source: &Source, block: &Block, laid: &mut Vec<Laid>) {
     }
     header.push(':');
     laid.push(Laid::Header(with_comment(source, header, block.comment)));
+    let mut body: Vec<(usize, Laid)> = Vec::with_capacity(block.body.len());
+    let prose = Paragraphs::of(source, block);
     for item in &block.body {
         match item {
-            BodyItem::Blank(_) => laid.push(Laid::Blank),
-            BodyItem::Comment(span) | BodyItem::Junk(span) => laid.push(comment_line(source, *span)),
-            BodyItem::Prose(prose) => lay_prose(prose, INDENT, laid),
-            BodyItem::Entry(entry) => lay_entry(source, entry, laid),
+            BodyItem::Blank(span) => body.push((span.start, Laid::Blank)),
+            BodyItem::Comment(span) | BodyItem::Junk(span) => {
+                body.push((span.start, comment_line(source, *span)));
+            }
+            BodyItem::Prose(own) => prose.lay_own(own, INDENT, &mut body),
+            BodyItem::Entry(entry) => lay_entry(source, entry, &prose, &mut body),
         }
     }
+    // A comment may stand between two paragraphs of one entry, which the tree holds together.
+    body.sort_by_key(|(start, _)| *start);
+    laid.extend(body.into_iter().map(|(_, line)| line));
 }
 
 /// A comment in the first column stays there; any other stands with the entries.
@@ -158,17 +103,7 @@ fn comment_line(source: &Source, span: Span) -> Laid {
     }
 }
 
-fn lay_prose(prose: &Prose, indent: usize, laid: &mut Vec<Laid>) {
-    for line in &prose.lines {
-        laid.push(if line.value.trim().is_empty() {
-            Laid::Blank
-        } else {
-            Laid::Line(format!("{}{}", " ".repeat(indent), line.value.trim_end()))
-        });
-    }
-}
-
-fn lay_entry(source: &Source, entry: &Entry, laid: &mut Vec<Laid>) {
+fn lay_entry(source: &Source, entry: &Entry, prose: &Paragraphs<'_>, laid: &mut Vec<(usize, Laid)>) {
     let (head, thing) = entry_parts(source, entry);
     let mut line = " ".repeat(INDENT);
     if let Some(head) = &head {
@@ -178,25 +113,21 @@ fn lay_entry(source: &Source, entry: &Entry, laid: &mut Vec<Laid>) {
     }
     line.push_str(&thing);
     let line = line.trim_end().to_owned();
-    laid.push(Laid::Line(with_comment(source, line, entry.comment)));
-    if let Some(prose) = &entry.prose {
-        let indent = if head.is_some() {
-            INDENT + THING + 2
-        } else {
-            INDENT + 2
-        };
-        lay_prose(prose, indent, laid);
+    laid.push((
+        entry.span.start,
+        Laid::Line(with_comment(source, line, entry.comment)),
+    ));
+    if let Some(below) = &entry.prose {
+        let indent = head.map_or(INDENT, |_| INDENT + THING) + 2;
+        prose.lay(below, indent, laid);
     }
 }
 
 /// Gives what stands in the quantity's column, if the entry has one, and the rest.
 fn entry_parts(source: &Source, entry: &Entry) -> (Option<String>, String) {
     match &entry.kind {
-        EntryKind::Formula(line) => (
-            Some(tidy(source.slice(line.quantity.span))),
-            formula_tail(source, line),
-        ),
-        EntryKind::Step(line) => (Some(tidy(source.slice(line.time.span))), step_tail(source, line)),
+        EntryKind::Formula(line) => (Some(quantity(source, line)), formula_tail(source, line)),
+        EntryKind::Step(line) => (Some(steps::time(source, line)), steps::tail(source, line)),
         EntryKind::Measurement(line) => (
             Some(tidy(source.slice(line.reading.span))),
             single_spaced(&line.of.value),
@@ -205,22 +136,30 @@ fn entry_parts(source: &Source, entry: &Entry) -> (Option<String>, String) {
         EntryKind::Note(text) => (None, format!("note {}", single_spaced(&text.value))),
         EntryKind::Without(name) => (None, format!("without {}", single_spaced(&name.value))),
         EntryKind::Scope(name) => (None, format!("in {}", single_spaced(&name.value))),
-        EntryKind::Key(key) => (None, key_line(source, key, 0)),
+        EntryKind::Key(key) => (None, key_line(source, key, THING)),
+    }
+}
+
+fn quantity(source: &Source, line: &FormulaLine) -> String {
+    match line.quantity.value {
+        Quantity::All => "all".to_owned(),
+        Quantity::Some => "some".to_owned(),
+        _ => tidy(source.slice(line.quantity.span)),
     }
 }
 
 fn formula_tail(source: &Source, line: &FormulaLine) -> String {
     let mut tail = single_spaced(&line.name.value);
     if let Some(hydration) = &line.hydration {
-        let written = source.slice(hydration.span);
-        let from = written.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
-        let to = written.find('%').map_or(written.len(), |at| at + 1);
         tail.push_str(" hydration ");
-        tail.push_str(&tidy(written.get(from..to).unwrap_or(written)));
+        tail.push_str(&tidy(source.slice(hydration.span)));
     }
     if let Some(at) = &line.at {
         tail.push_str(" at ");
-        tail.push_str(&temperature(source, at.span, &at.value, "at "));
+        tail.push_str(&match &at.value {
+            TemperatureWord::Place(place) => place.clone(),
+            TemperatureWord::Degrees(_) => tidy(source.slice(at.span)),
+        });
     }
     for (word, value) in [(" as ", &line.as_known), (", ", &line.preparation)] {
         if let Some(value) = value {
@@ -237,81 +176,34 @@ fn formula_tail(source: &Source, line: &FormulaLine) -> String {
     tail
 }
 
-fn temperature(source: &Source, span: Span, value: &TemperatureWord, lead: &str) -> String {
-    match value {
-        TemperatureWord::Place(place) => place.clone(),
-        TemperatureWord::Degrees(_) => {
-            let written = source.slice(span).trim();
-            tidy(written.strip_prefix(lead).unwrap_or(written))
-        }
-    }
-}
-
-/// A step keeps its words and their order; only amounts are tidied, each in its own place.
-fn step_tail(source: &Source, line: &StepLine) -> String {
-    let mut amounts: Vec<Span> = Vec::new();
-    for place in [&line.at, &line.to].into_iter().flatten() {
-        if matches!(place.value, TemperatureWord::Degrees(_)) {
-            amounts.push(place.span);
-        }
-    }
-    amounts.extend(line.folds.iter().map(|folds| folds.span));
-    if let Some(until) = line
-        .until
-        .as_ref()
-        .filter(|until| !matches!(until.value, Cue::Words(_)))
-    {
-        amounts.push(until.span);
-    }
-    amounts.sort();
-    let mut tail = String::new();
-    let mut from = line.text.span.start;
-    for span in amounts {
-        push_words(&mut tail, source.text.get(from..span.start).unwrap_or_default());
-        let tidied = tidy(source.slice(span));
-        // A growth is told with its cross at the number, `1.5x`.
-        push_words(
-            &mut tail,
-            &tidied
-                .strip_suffix(" x")
-                .map_or(tidied.clone(), |grown| format!("{grown}x")),
-        );
-        from = span.end;
-    }
-    push_words(
-        &mut tail,
-        source.text.get(from..line.text.span.end).unwrap_or_default(),
-    );
-    tail
-}
-
-fn push_words(tail: &mut String, words: &str) {
-    for word in words.split_whitespace() {
-        if !tail.is_empty() && !word.starts_with(',') {
-            tail.push(' ');
-        }
-        tail.push_str(word);
-    }
-}
-
 /// A line of an ingredient's entry: its amount or its first word in the column, the rest behind it.
 fn property_parts(written: &str) -> (Option<String>, String) {
     let text = single_spaced(written);
-    let first = text.split(' ').next().unwrap_or_default().to_lowercase();
-    if matches!(first.as_str(), "like" | "also" | "contains") {
-        let rest = text.split_once(' ').map_or("", |(_, rest)| rest);
-        return (Some(first), rest.to_owned());
+    let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
+    let first = first.to_lowercase();
+    match first.as_str() {
+        "like" | "also" => return (Some(first), rest.to_owned()),
+        "contains" => return (Some(first), listed(&rest.to_lowercase())),
+        "counts" | "wet" | "dry" => return (None, text.to_lowercase()),
+        "absorption" => return (None, tidy(&text.to_lowercase())),
+        _ => {}
     }
     let text = tidy(&text);
-    if !text.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
-        return (None, text);
-    }
     let mut words = text.splitn(3, ' ');
-    let (Some(number), Some(unit)) = (words.next(), words.next()) else {
-        return (None, text);
-    };
-    match words.next() {
-        Some(rest) => (Some(format!("{number} {unit}")), rest.to_owned()),
-        None => (None, text.clone()),
+    match (words.next(), words.next(), words.next()) {
+        (Some(number), Some(unit), Some(rest)) => (Some(format!("{number} {unit}")), per_unit(rest)),
+        _ => (None, text),
+    }
+}
+
+/// Spells the unit behind a bare `per`: `per kilo` is `per kg`.
+fn per_unit(rest: &str) -> String {
+    let unit = rest
+        .get(..4)
+        .filter(|per| per.eq_ignore_ascii_case("per "))
+        .and_then(|_| rest.get(4..));
+    match unit.filter(|unit| is_unit(unit)) {
+        Some(unit) => format!("per {}", spelt(unit, Some("1"))),
+        None => rest.to_owned(),
     }
 }

@@ -5,8 +5,11 @@
 
 mod amount;
 mod difference;
+mod keys;
 mod lines;
 mod page;
+mod prose;
+mod steps;
 
 pub use difference::difference;
 

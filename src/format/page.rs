@@ -18,6 +18,7 @@ pub(super) fn lay_out(laid: &[Laid]) -> Vec<String> {
     let mut out: Vec<String> = Vec::with_capacity(laid.len());
     for (at, line) in laid.iter().enumerate() {
         match line {
+            Laid::Blank if follows_header(laid, at) => {}
             Laid::Blank => blank(&mut out),
             Laid::Line(text) => out.push(text.clone()),
             Laid::Comment(text) => {
@@ -52,6 +53,14 @@ fn leads_block(laid: &[Laid], at: usize) -> bool {
     laid.iter()
         .skip(at)
         .find(|line| !matches!(line, Laid::Comment(_)))
+        .is_some_and(|line| matches!(line, Laid::Header(_)))
+}
+
+/// Says whether only blank lines stand between here and a header above.
+fn follows_header(laid: &[Laid], at: usize) -> bool {
+    let mut above = laid.iter().take(at).rev();
+    above
+        .find(|line| !matches!(line, Laid::Blank))
         .is_some_and(|line| matches!(line, Laid::Header(_)))
 }
 

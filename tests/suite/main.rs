@@ -27,6 +27,7 @@ mod check;
 mod cli;
 mod computed;
 mod disk;
+mod format;
 mod house_rules;
 mod kitchen;
 mod model;

@@ -1,0 +1,6 @@
+//! `format`: the one form of a recipe, and what happens to its file.
+
+mod files;
+mod laws;
+mod words;
+mod writer;
