@@ -1,6 +1,7 @@
 //! The making of one card: worked out, rendered, written. Works on its own for each recipe, so that many can be
 //! made side by side.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Exit;
@@ -19,6 +20,8 @@ pub(super) struct Bench<'run> {
     out_path: &'run Path,
     renderer: &'run Renderer,
     out: &'run OutFolder,
+    /// The recipes of each page; more than one are in each other's way.
+    pages: BTreeMap<String, Vec<&'run str>>,
 }
 
 /// What came of one recipe.
@@ -55,13 +58,19 @@ impl<'run> Bench<'run> {
         } else {
             paths.iter().map(PathBuf::as_path).collect()
         };
-        Self {
+        let mut bench = Self {
             sources,
             folders,
             out_path,
             renderer,
             out,
+            pages: BTreeMap::new(),
+        };
+        for recipe in &sources.recipes {
+            let page = bench.page_of(recipe);
+            bench.pages.entry(page).or_default().push(&recipe.name);
         }
+        bench
     }
 
     /// Makes the card of a recipe; where that cannot be, the old one is kept.
@@ -78,14 +87,14 @@ impl<'run> Bench<'run> {
             language: None,
             house: None,
         };
-        let written = match self.sources.work_out(recipe, &Request::default()) {
+        let written = match self.work_out(recipe, &page) {
             Ok(worked) => {
                 baked.told = worked.grave_faults();
                 baked.tally = Tally::of_report(&worked.compiled.report);
                 baked.house.clone_from(&worked.place.name);
                 self.write(&page, source.as_deref(), &worked, &mut baked)
             }
-            Err(error) => Err(error.to_string()),
+            Err(why) => Err(why),
         };
         if let Err(why) = written {
             baked.told.push_str(&format!("error: {why}\n"));
@@ -97,6 +106,18 @@ impl<'run> Bench<'run> {
             self.out.keep(source);
         }
         baked
+    }
+
+    fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Worked, String> {
+        let others = self.pages.get(page).into_iter().flatten();
+        if let Some(other) = others.copied().find(|other| *other != recipe.name) {
+            return Err(format!(
+                "{}: {other} makes a card of the same name, {page}; give one of the two another name",
+                recipe.name
+            ));
+        }
+        let worked = self.sources.work_out(recipe, &Request::default());
+        worked.map_err(|error| error.to_string())
     }
 
     fn write(

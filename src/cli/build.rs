@@ -55,6 +55,14 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     sources.expect_some()?;
     let mut made = Made::default();
     made.note(sources.tell_unread(ui));
+    if sources.recipes.is_empty() && sources.unread.is_empty() {
+        return Err(unable(
+            &"there is no recipe here, only what is true of a bakehouse",
+        ));
+    }
+    if sources.recipes.is_empty() {
+        return Ok(Exit::Unable);
+    }
     made.tally = sources.houses.tell(ui);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
     let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;

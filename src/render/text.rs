@@ -32,9 +32,13 @@ pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     for group in &sheet.method.groups {
         push_group(&mut text, group, labels);
     }
-    text.push('\n');
+    push_heading(&mut text, labels.facts);
     push_facts(&mut text, sheet);
     push_heading(&mut text, labels.take_care);
+    if !sheet.cautions.allergens.contains.is_empty() {
+        let contains = format!("{}: {}", labels.contains, sheet.cautions.allergens.contains);
+        push_wrapped(&mut text, 2, &contains);
+    }
     let notes = sheet.cautions.flow.iter().chain(&sheet.cautions.more);
     for sentence in sheet
         .cautions
@@ -86,7 +90,7 @@ fn block_table(lists: &[List], labels: &Labels, borders: Borders) -> String {
         let kept = kept.filter(|(at, _)| (*at != 2 || has_other) && (*at != 4 || has_two));
         right_from(1, kept.map(|(_, cell)| cell).collect::<Vec<_>>())
     };
-    table.set_header(row([labels.ingredient, "", "", own, all]));
+    table.set_header(row([labels.ingredient, "", "", &narrow(own), &narrow(all)]));
     for (at, list) in lists.iter().enumerate() {
         if at > 0 {
             table.add_row(row([""; 5]));
@@ -126,10 +130,18 @@ fn table(borders: Borders) -> Table {
     table
 }
 
+/// Breaks the words over a column before the last of them, so that the column need not be wide.
+fn narrow(words: &str) -> String {
+    words
+        .rsplit_once(' ')
+        .map_or_else(|| words.to_owned(), |(before, last)| format!("{before}\n{last}"))
+}
+
 /// Makes cells of texts, all from a place on with their text to the right.
 fn right_from<'text>(place: usize, texts: impl IntoIterator<Item = &'text str>) -> Vec<TableCell> {
     let cell = |(at, text): (usize, &str)| {
-        let cell = TableCell::new(visible(text));
+        let lines: Vec<String> = text.split('\n').map(visible).collect();
+        let cell = TableCell::new(lines.join("\n"));
         if at >= place {
             cell.set_alignment(CellAlignment::Right)
         } else {
@@ -182,9 +194,6 @@ fn push_step(text: &mut String, step: &StepView, labels: &Labels) {
     if !step.cue.is_empty() {
         said.push(format!("{} {}", labels.until, step.cue));
     }
-    if !step.folds.is_empty() {
-        said.push(format!("{} {}", labels.fold_at, step.folds.join(", ")));
-    }
     said.retain(|part| !part.is_empty());
     for input in &step.inputs {
         push_input(text, input);
@@ -194,6 +203,10 @@ fn push_step(text: &mut String, step: &StepView, labels: &Labels) {
     push_wrapped(text, STEP_INDENT, &said.join(", "));
     // The number and the time stand in the room that was left free before the words.
     text.replace_range(start..start + STEP_INDENT, &head);
+    if !step.folds.is_empty() {
+        let folds = format!("{} {}", labels.fold_at, step.folds.join(", "));
+        push_wrapped(text, STEP_INDENT, &folds);
+    }
 }
 
 fn push_input(text: &mut String, input: &Input) {

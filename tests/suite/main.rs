@@ -20,6 +20,7 @@
 )]
 
 mod bread;
+mod build;
 mod cards;
 mod catalog;
 mod cautions;

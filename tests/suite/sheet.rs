@@ -120,3 +120,48 @@ fn a_faulty_variation_leaves_the_plain_bread_alone() {
     assert_eq!(document["sheet"]["figures"]["flour_g"], 1000);
     assert_eq!(document["variations"].as_array().unwrap().len(), 1);
 }
+
+#[test]
+fn a_table_for_the_terminal() {
+    let served = Kitchen::new()
+        .file(
+            "a.loaf",
+            PLAIN.replace("title: Plain\n", "title: Plain\nunits: g, oz\n"),
+        )
+        .run(&["sheet", "a.loaf"])
+        .ends_with(0);
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path("../cases/sheet");
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.bind(|| insta::assert_snapshot!("plain", served.out));
+}
+
+#[test]
+fn every_table_fits_eighty_columns_and_has_no_borders_in_a_pipe() {
+    let kitchen = Kitchen::new().shipped_recipes();
+    let recipes: Vec<String> = kitchen
+        .files()
+        .into_keys()
+        .filter(|name| name.starts_with("recipes/") && !name.ends_with("bakehouse.loaf"))
+        .collect();
+    assert!(recipes.len() > 10);
+    for recipe in recipes {
+        let served = kitchen.run(&["sheet", &recipe]).ends_with(0);
+        for line in served.out.lines() {
+            assert!(line.chars().count() <= 80, "{recipe}: {line}");
+            assert!(!line.contains(['|', '+', '\u{a0}']), "{recipe}: {line}");
+        }
+    }
+}
+
+#[test]
+fn units_asked_for_are_the_ones_that_are_shown() {
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN);
+    let served = kitchen.run(&["sheet", "a.loaf", "--units", "oz"]).ends_with(0);
+    assert!(
+        served.out.contains("2 lb 3.25 oz") && !served.out.contains(" g "),
+        "{}",
+        served.out
+    );
+}

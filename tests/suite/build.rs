@@ -1,0 +1,228 @@
+//! `build`: which files it makes and which it leaves alone, what it says, and that its bytes depend on nothing
+//! but the recipes.
+
+use std::collections::BTreeMap;
+use std::fs;
+
+use crate::kitchen::Kitchen;
+
+const PLAIN: &str = "title: Plain\nmakes: 2 loaves of 860 g\n\ndough:\n  100 %  bread flour\n  68 %   water\n  2 %    \
+                     salt\n  2 %    fresh yeast\n  10 min knead\n  40 min bake at 230 C\n";
+
+fn faulty() -> String {
+    PLAIN.replace("68 %", "68 q")
+}
+
+/// Gives the cards, without what the program keeps for itself.
+fn cards(kitchen: &Kitchen, folder: &str) -> BTreeMap<String, Vec<u8>> {
+    let start = format!("{folder}/");
+    let ours = |name: &String| name.starts_with(&start) && !name.contains("/.loafwright/");
+    kitchen
+        .files()
+        .into_iter()
+        .filter(|(name, _)| ours(name))
+        .collect()
+}
+
+#[test]
+fn a_folder_becomes_cards_and_an_index() {
+    let kitchen = Kitchen::new()
+        .file("in/Rye & Honey.loaf", PLAIN.replace("Plain", "Rye & Honey"))
+        .file("in/deep/index.loaf", PLAIN.replace("Plain", "Deep"));
+    let served = kitchen.run(&["build", "in"]).ends_with(0);
+    assert_eq!(served.out, "cards/index.html\n");
+    assert!(
+        served.err.starts_with("2 cards in cards: 2 new"),
+        "{}",
+        served.err
+    );
+    let made = cards(&kitchen, "cards");
+    let names: Vec<&str> = made.keys().map(String::as_str).collect();
+    assert_eq!(
+        names,
+        [
+            "cards/deep/recipe-index.html",
+            "cards/index.html",
+            "cards/rye-honey.html"
+        ]
+    );
+    let index = kitchen.read("cards/index.html");
+    assert!(
+        index
+            .replace("&#x2f;", "/")
+            .contains("href=\"deep/recipe-index.html\"")
+            && index.contains("Rye &amp; Honey"),
+        "{index}"
+    );
+}
+
+#[test]
+fn one_recipe_becomes_one_card() {
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN);
+    let served = kitchen
+        .run(&["build", "a.loaf", "--out", "mine/cards"])
+        .ends_with(0);
+    assert_eq!(served.out, "mine/cards/a.html\n");
+    assert_eq!(cards(&kitchen, "mine").len(), 1);
+}
+
+#[test]
+fn only_what_changed_is_written() {
+    let kitchen = Kitchen::new()
+        .file("a.loaf", PLAIN)
+        .file("b.loaf", PLAIN.replace("Plain", "Other"));
+    let _ = kitchen.run(&["build"]).ends_with(0);
+    let before = cards(&kitchen, "cards");
+    let time = |name: &str| fs::metadata(kitchen.path(name)).unwrap().modified().unwrap();
+    let times = [
+        time("cards/a.html"),
+        time("cards/b.html"),
+        time("cards/index.html"),
+    ];
+    let served = kitchen.run(&["build"]).ends_with(0);
+    assert!(
+        served.err.contains("0 new, 0 changed, 2 as before"),
+        "{}",
+        served.err
+    );
+    assert_eq!(
+        times,
+        [
+            time("cards/a.html"),
+            time("cards/b.html"),
+            time("cards/index.html")
+        ]
+    );
+    let kitchen = kitchen.file("a.loaf", PLAIN.replace("2 %    salt", "1.8 %  salt"));
+    let served = kitchen.run(&["build"]).ends_with(0);
+    assert!(
+        served.err.contains("0 new, 1 changed, 1 as before"),
+        "{}",
+        served.err
+    );
+    let after = cards(&kitchen, "cards");
+    assert_ne!(before["cards/a.html"], after["cards/a.html"]);
+    assert_eq!(before["cards/b.html"], after["cards/b.html"]);
+}
+
+#[test]
+fn a_faulty_recipe_keeps_its_old_card() {
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN).file("b.loaf", PLAIN);
+    let _ = kitchen.run(&["build"]).ends_with(0);
+    let before = cards(&kitchen, "cards");
+    let kitchen = kitchen.file("a.loaf", faulty()).file("new.loaf", faulty());
+    let served = kitchen.run(&["build"]).ends_with(1);
+    assert!(served.err.contains("a.loaf:6:"), "{}", served.err);
+    let after = cards(&kitchen, "cards");
+    assert_eq!(before["cards/a.html"], after["cards/a.html"]);
+    assert!(!after.contains_key("cards/new.html"));
+    assert!(kitchen.read("cards/index.html").contains("href=\"a.html\""));
+}
+
+#[test]
+fn an_error_anywhere_in_the_plain_recipe_stops_its_card() {
+    let wrong = [
+        PLAIN.replace("title:", "titel:"),
+        format!("{PLAIN}abut:\n  x\n"),
+        format!("# \u{202e}\n{PLAIN}"),
+        format!("{PLAIN}# \u{1}\n"),
+        format!("{PLAIN}<<<<<<< ours\n"),
+    ];
+    for text in wrong {
+        let kitchen = Kitchen::new().file("a.loaf", &text);
+        let served = kitchen.run(&["build"]).ends_with(1);
+        assert!(!kitchen.path("cards/a.html").exists(), "{text}\n{}", served.err);
+    }
+}
+
+#[test]
+fn a_faulty_variation_or_record_leaves_the_plain_card() {
+    for rest in [
+        "variation x:\n  without anchovies\n",
+        "bake 2026-99-99:\n  20 C room\n",
+    ] {
+        let kitchen = Kitchen::new().file("a.loaf", format!("{PLAIN}\n{rest}"));
+        let served = kitchen.run(&["build"]).ends_with(1);
+        assert!(kitchen.path("cards/a.html").exists(), "{rest}\n{}", served.err);
+    }
+}
+
+#[test]
+fn a_faulty_bakehouse_stops_the_cards_below_it() {
+    let kitchen = Kitchen::new()
+        .file("in/bakehouse.loaf", "bakehouse: Oxlip Row\nroom: 9999 C\n")
+        .file("in/a.loaf", PLAIN)
+        .file("b.loaf", PLAIN);
+    let served = kitchen.run(&["build", "in", "b.loaf"]).ends_with(1);
+    assert_eq!(
+        served.err.matches("bakehouse.loaf:2:").count(),
+        1,
+        "{}",
+        served.err
+    );
+    assert!(!kitchen.path("cards/a.html").exists() && kitchen.path("cards/b.html").exists());
+}
+
+#[test]
+fn two_recipes_never_overwrite_each_other() {
+    let kitchen = Kitchen::new()
+        .file("in/Rye.loaf", PLAIN)
+        .file("in/rye!.loaf", PLAIN.replace("Plain", "B"));
+    let served = kitchen.run(&["build", "in"]).ends_with(2);
+    for (one, other) in [("in/Rye.loaf", "in/rye!.loaf"), ("in/rye!.loaf", "in/Rye.loaf")] {
+        let told = format!("error: {one}: {other} makes a card of the same name, rye.html");
+        assert!(served.err.contains(&told), "{}", served.err);
+    }
+    assert!(!kitchen.path("cards/rye.html").exists());
+}
+
+#[test]
+fn a_folder_of_other_peoples_files_is_refused() {
+    let kitchen = Kitchen::new()
+        .file("in/a.loaf", PLAIN)
+        .file("letters/aunt.txt", "dear");
+    let served = kitchen.run(&["build", "in", "--out", "letters"]).ends_with(2);
+    assert!(served.err.contains("aunt.txt"), "{}", served.err);
+    let _ = kitchen.run(&["build", "in", "--out", "in"]).ends_with(2);
+    let _ = kitchen.run(&["build", "absent"]).ends_with(2);
+    let _ = Kitchen::new().run(&["build"]).ends_with(2);
+    assert_eq!(kitchen.files().len(), 2);
+}
+
+#[test]
+fn a_card_goes_with_its_recipe() {
+    let kitchen = Kitchen::new().file("in/a.loaf", PLAIN).file("in/b.loaf", PLAIN);
+    let _ = kitchen.run(&["build", "in"]).ends_with(0);
+    fs::remove_file(kitchen.path("in/b.loaf")).unwrap();
+    let served = kitchen.run(&["build", "in"]).ends_with(0);
+    assert!(served.err.contains("1 gone with their recipes"), "{}", served.err);
+    assert!(!kitchen.path("cards/b.html").exists());
+}
+
+/// The same recipes give the same bytes from another folder, in another country, on one core and on many.
+#[test]
+fn the_same_recipes_give_the_same_bytes() {
+    let first = Kitchen::new().shipped_recipes();
+    let _ = first.run(&["build", "recipes"]).ends_with(0);
+    let expected = cards(&first, "cards");
+    assert!(expected.len() > 10);
+    let settings = [
+        ("LC_ALL", "ar_EG.UTF-8"),
+        ("LC_ALL", "tr_TR.UTF-8"),
+        ("TZ", "Asia/Kathmandu"),
+        ("TZ", "America/St_Johns"),
+        ("RAYON_NUM_THREADS", "1"),
+        ("RAYON_NUM_THREADS", "8"),
+        ("SOURCE_DATE_EPOCH", "0"),
+        ("HOME", "/nowhere"),
+        ("USER", "somebody"),
+        ("COLUMNS", "40"),
+    ];
+    for (name, value) in settings {
+        let kitchen = Kitchen::new().shipped_recipes().env(name, value);
+        let mut command = kitchen.command(&["build", ".", "--out", "../cards"]);
+        let status = command.current_dir(kitchen.path("recipes")).status().unwrap();
+        assert_eq!(status.code(), Some(0), "{name}={value}");
+        assert!(cards(&kitchen, "cards") == expected, "{name}={value}");
+    }
+}
