@@ -32,7 +32,7 @@ pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     for group in &sheet.method.groups {
         push_group(&mut text, group, labels);
     }
-    push_heading(&mut text, labels.facts);
+    text.push('\n');
     push_facts(&mut text, sheet);
     push_heading(&mut text, labels.take_care);
     if !sheet.cautions.allergens.contains.is_empty() {

@@ -50,8 +50,6 @@ pub struct Labels {
     pub until: &'static str,
     /// Before the moments of folds.
     pub fold_at: &'static str,
-    /// Over the figures.
-    pub facts: &'static str,
     /// Before the allergens.
     pub contains: &'static str,
     /// Over the cautions.
@@ -79,7 +77,6 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
             method: words.get(Word::Method),
             until: words.get(Word::Until),
             fold_at: words.get(Word::FoldAt),
-            facts: words.get(Word::Facts),
             contains: words.get(Word::Contains),
             take_care: words.get(Word::TakeCare),
         },

@@ -51,6 +51,24 @@ impl Kitchen {
         self
     }
 
+    /// Copies the recipes that ship with the program into the folder `recipes`.
+    pub(crate) fn shipped_recipes(mut self) -> Self {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let mut folders = vec![root.join("recipes")];
+        while let Some(folder) = folders.pop() {
+            for entry in fs::read_dir(folder).unwrap() {
+                let path = entry.unwrap().path();
+                if path.is_dir() {
+                    folders.push(path);
+                } else {
+                    let name = path.strip_prefix(root).unwrap().to_str().unwrap();
+                    self = self.file(name, fs::read(&path).unwrap());
+                }
+            }
+        }
+        self
+    }
+
     /// Sets a variable for the next runs.
     pub(crate) fn env(mut self, name: &str, value: &str) -> Self {
         self.environment.push((name.to_owned(), value.to_owned()));
