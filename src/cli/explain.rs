@@ -28,15 +28,60 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let page = code.and_then(|code| explanation(*code).map(|page| (code, page)));
     match page {
         Some((code, page)) => {
-            ui.result(&format!(
-                "{}[{}]\n\n{page}\n",
-                code.severity().word(),
-                code.slug()
-            ));
+            let head = format!("{}[{}]", code.severity().word(), code.slug());
+            ui.result(&format!("{head}\n\n{}", laid_out(page)));
             Ok(Exit::Fine)
         }
         None => Err(unknown(wanted)),
     }
+}
+
+/// Columns that a page fits into.
+const WIDTH: usize = 80;
+
+/// Lays a page out for a terminal: paragraphs broken between words, examples indented and left as they are.
+fn laid_out(page: &str) -> String {
+    let mut text = String::new();
+    for (at, part) in page.split("```").enumerate() {
+        if at % 2 == 1 {
+            let example = part.split_once('\n').map_or("", |(_, example)| example);
+            for line in example.lines() {
+                text.push_str(if line.is_empty() { "" } else { "  " });
+                text.push_str(line);
+                text.push('\n');
+            }
+        } else {
+            let paragraphs = part
+                .split("\n\n")
+                .map(str::trim)
+                .filter(|words| !words.is_empty());
+            for paragraph in paragraphs {
+                let gap = if text.is_empty() { "" } else { "\n" };
+                text.push_str(gap);
+                push_paragraph(&mut text, paragraph);
+            }
+            text.push('\n');
+        }
+    }
+    text.truncate(text.trim_end().len());
+    text + "\n"
+}
+
+fn push_paragraph(text: &mut String, paragraph: &str) {
+    let mut used = 0;
+    for word in paragraph.split_whitespace() {
+        let width = word.chars().count();
+        if used > 0 && used + 1 + width > WIDTH {
+            text.push('\n');
+            used = 0;
+        } else if used > 0 {
+            text.push(' ');
+            used += 1;
+        }
+        text.push_str(word);
+        used += width;
+    }
+    text.push('\n');
 }
 
 fn unknown(slug: &str) -> Unable {

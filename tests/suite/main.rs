@@ -28,6 +28,7 @@ mod check;
 mod cli;
 mod computed;
 mod disk;
+mod explain;
 mod format;
 mod house_rules;
 mod kitchen;
