@@ -2,10 +2,10 @@
 
 use std::ffi::OsString;
 
-use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
+use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, build, check, completions, explain, format, man, new, sheet};
+use super::{Exit, Result, build, check, completions, debug, explain, format, man, new, sheet};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -19,7 +19,7 @@ use super::{Exit, Result, build, check, completions, explain, format, man, new, 
                   the command itself)."
 )]
 struct Arguments {
-    /// When to use colour
+    /// When to use colour; `auto` is on a terminal, unless NO_COLOR or CLICOLOR say otherwise
     #[arg(
         long = "color",
         global = true,
@@ -42,6 +42,9 @@ pub(super) enum Verb {
     Explain(explain::Arguments),
     Completions(completions::Arguments),
     Man(man::Arguments),
+    // Added by the parser alone, so that neither completions nor manual pages name it.
+    #[command(skip)]
+    Debug(debug::Arguments),
 }
 
 impl Verb {
@@ -55,6 +58,7 @@ impl Verb {
             Self::Explain(arguments) => explain::run(&arguments, ui),
             Self::Completions(arguments) => Ok(completions::run(&arguments, ui)),
             Self::Man(arguments) => man::run(&arguments, ui),
+            Self::Debug(arguments) => debug::run(&arguments, ui),
         }
     }
 }
@@ -67,8 +71,14 @@ pub fn command() -> clap::Command {
 
 /// Reads the arguments; where they ask for help or are not understood, gives the answer.
 pub(super) fn parse(arguments: Vec<OsString>) -> std::result::Result<Verb, clap::Error> {
-    let matches = command().try_get_matches_from(arguments)?;
-    Arguments::from_arg_matches(&matches).map(|arguments| arguments.verb)
+    let hidden = debug::Arguments::augment_args(clap::Command::new("debug"));
+    let matches = command()
+        .subcommand(hidden.hide(true))
+        .try_get_matches_from(arguments)?;
+    match matches.subcommand() {
+        Some(("debug", matches)) => debug::Arguments::from_arg_matches(matches).map(Verb::Debug),
+        _ => Arguments::from_arg_matches(&matches).map(|arguments| arguments.verb),
+    }
 }
 
 /// Finds out when to use colour before the arguments are understood, since the answer may be about them.

@@ -2,8 +2,12 @@
 
 use std::path::PathBuf;
 
+use clap::Command;
+use clap_mangen::Man;
+
 use super::ui::Ui;
 use super::{Exit, Result, Unable, command};
+use crate::disk;
 
 /// Write manual pages into a folder
 #[derive(Debug, clap::Args)]
@@ -14,13 +18,19 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
-    let folder = &arguments.folder;
-    clap_mangen::generate_to(command(), folder).map_err(|error| {
-        Unable::new(format!(
-            "the manual pages could not be written to {}: {error}",
-            folder.display()
-        ))
-    })?;
-    ui.talk(&format!("manual pages written to {}\n", folder.display()));
+    // The help of a verb is its own page, so that `help` needs none.
+    let mut whole = command().disable_help_subcommand(true);
+    whole.build();
+    let mut commands: Vec<Command> = whole.get_subcommands().cloned().collect();
+    commands.push(whole);
+    for command in commands {
+        let page = Man::new(command);
+        let path = arguments.folder.join(page.get_filename());
+        let mut bytes = Vec::new();
+        let rendered = page.render(&mut bytes);
+        rendered.map_err(|error| Unable::new(format!("a manual page could not be made: {error}")))?;
+        disk::write_over(&path, &bytes).map_err(|error| Unable::new(error.to_string()))?;
+        ui.result(&format!("{}\n", disk::shown(&path)));
+    }
     Ok(Exit::Fine)
 }

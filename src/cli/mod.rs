@@ -8,6 +8,7 @@ mod bench;
 mod build;
 mod check;
 mod completions;
+mod debug;
 mod explain;
 mod format;
 mod houses;

@@ -32,4 +32,4 @@ pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};
 pub use read::read;
 pub use rewrite::rewrite;
-pub use whole::write_new;
+pub use whole::{write_new, write_over};

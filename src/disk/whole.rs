@@ -24,6 +24,23 @@ pub(super) fn replace(target: &Path, bytes: &[u8], aside: &Path, name: &str) -> 
     Ok(())
 }
 
+/// Writes a file in place of whatever is there under its name.
+///
+/// # Errors
+///
+/// Gives an error where the folder cannot be written to.
+pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    replace(path, bytes, &folder_of(path), ".loafwright-new")
+}
+
+/// Gives the folder that a file lies in.
+fn folder_of(path: &Path) -> PathBuf {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
+        _ => PathBuf::from("."),
+    }
+}
+
 /// Writes a file that must not be there yet, through to the disk's own medium.
 ///
 /// # Errors
@@ -34,10 +51,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
     if fs::symlink_metadata(path).is_ok() {
         return Err(DiskError::new(path, Problem::Exists));
     }
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
-        _ => PathBuf::from("."),
-    };
+    let folder = folder_of(path);
     let mut file = fresh(&folder, ".loafwright-new").map_err(failed)?;
     file.write_all(bytes).map_err(failed)?;
     file.as_file().sync_all().map_err(failed)?;

@@ -181,3 +181,18 @@ fn explain_knows_every_fault() {
         wrong.err
     );
 }
+
+#[test]
+fn developers_see_what_each_phase_makes() {
+    let kitchen = Kitchen::new();
+    let _ = kitchen.run(&["new", "a"]).ends_with(0);
+    for (phase, shown) in [
+        ("tree", "key title = \"A\""),
+        ("recipe", "bread flour"),
+        ("sheet", "of_block_flour"),
+    ] {
+        let served = kitchen.run(&["debug", phase, "a.loaf"]).ends_with(0);
+        assert!(served.out.contains(shown), "{phase}: {}", served.out);
+    }
+    assert!(!kitchen.run(&["--help"]).out.contains("debug"));
+}
