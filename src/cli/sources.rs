@@ -10,7 +10,7 @@ use std::sync::Arc;
 use super::houses::Houses;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
-use crate::diag::{Diagnostic, Severity};
+use crate::diag::{Code, Diagnostic, Severity};
 use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe};
 use crate::model::place::Place;
 use crate::pipeline::{self, Compiled};
@@ -49,6 +49,8 @@ pub(super) struct Recipe {
     /// Its file; nothing for standard input.
     pub(super) file: Option<FoundRecipe>,
     stdin: Vec<u8>,
+    /// The folder that its picture is sought in.
+    folder: Option<Arc<Path>>,
     chain: usize,
 }
 
@@ -137,6 +139,7 @@ impl Sources {
             name: recipe.file.name.clone(),
             chain: recipe.chain,
             stdin: Vec::new(),
+            folder: Some(Arc::clone(&recipe.folder)),
             file: Some(recipe),
         });
         Self {
@@ -158,7 +161,9 @@ impl Sources {
             path.to_owned()
         };
         let mut found = disk::find_as_if(&beside);
-        let chain = found.recipes.first().map_or(0, |recipe| recipe.chain);
+        let as_if = found.recipes.first();
+        let chain = as_if.map_or(0, |recipe| recipe.chain);
+        let folder = as_if.map(|recipe| Arc::clone(&recipe.folder));
         found.faults.retain(|_| stdin_path.is_some());
         let (houses, mut unread) = Houses::read(&found, is_house.then_some((&name, &text)));
         unread.extend(found.faults);
@@ -174,6 +179,7 @@ impl Sources {
             name,
             file: None,
             stdin: text,
+            folder,
             chain,
         };
         Self {
@@ -200,7 +206,11 @@ impl Sources {
             || Arc::new(Place::without_bakehouse()),
             |house| Arc::clone(&house.place),
         );
-        let (source, compiled) = pipeline::compile_bytes(SourceId(0), &recipe.name, bytes, &place, request);
+        let (source, mut compiled) =
+            pipeline::compile_bytes(SourceId(0), &recipe.name, bytes, &place, request);
+        if let Some(folder) = &recipe.folder {
+            look_for_picture(folder, &mut compiled);
+        }
         let mut sources = vec![source];
         sources.extend(house.into_iter().flat_map(|house| house.sources.clone()));
         Ok(Worked {
@@ -233,6 +243,22 @@ impl Worked {
     /// Shows errors and warnings; cautions and hints are left to the card and to `check`.
     pub(super) fn grave_faults(&self) -> String {
         grave(&self.sources, self.compiled.report.iter())
+    }
+}
+
+/// Warns of a picture that is not there or that no card can carry.
+fn look_for_picture(folder: &Path, compiled: &mut Compiled) {
+    let plain = compiled.plain.as_ref().map(|(recipe, _)| recipe);
+    let recipe = plain.or(compiled.unsized_recipe.as_ref());
+    let Some(picture) = recipe.and_then(|recipe| recipe.details.picture.as_ref()) else {
+        return;
+    };
+    if let Err(error) = disk::picture(folder, &picture.value.path) {
+        let message = format!("`{}` cannot be put on a card", picture.value.path);
+        let fault = Diagnostic::new(Code::PictureMissing, picture.span, message);
+        let mut report = std::mem::take(&mut compiled.report);
+        report.push(fault.help(error.reason()));
+        compiled.report = report.settled();
     }
 }
 

@@ -1,0 +1,118 @@
+//! Speed as ratios, all taken in one run: a book built against `cp -r` of the same pages, and a recipe's way
+//! through memory stage by stage.
+//!
+//! `cargo bench` prints them; nothing here passes or fails. Sizes: 1, 1,000 and 10,000 recipes of about 2 KB.
+#![expect(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::expect_used,
+    reason = "a bench times the program from outside and prints what it saw"
+)]
+
+mod memory;
+mod recipes;
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_loafwright");
+
+fn main() -> io::Result<()> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/bench");
+    println!("in memory, per recipe");
+    memory::run();
+    println!("\na whole process");
+    let book = recipes::write_book(&folder.join("single"), 1)?;
+    let check = median(31, || {
+        timed(Command::new(PROGRAM).arg("check").arg(&book)).map(|run| run.took)
+    })?;
+    println!("  check of one recipe      {:>9.2} ms", milliseconds(check));
+    println!("\na book, against `cp -r` of its pages");
+    println!("  recipes    first build    unchanged     cp -r    ratio    peak memory");
+    for count in [1, 1_000, 10_000] {
+        book_of(&folder, count)?;
+    }
+    Ok(())
+}
+
+fn book_of(folder: &Path, count: usize) -> io::Result<()> {
+    let book = recipes::write_book(&folder.join(format!("book-{count}")), count)?;
+    let (pages, copy) = (
+        folder.join(format!("pages-{count}")),
+        folder.join(format!("copy-{count}")),
+    );
+    let build = || {
+        timed(
+            Command::new(PROGRAM)
+                .args(["build", "--out"])
+                .arg(&pages)
+                .arg(&book),
+        )
+    };
+    remove(&pages)?;
+    let first = build()?;
+    let again = build()?;
+    remove(&copy)?;
+    let copied = timed(Command::new("cp").arg("-r").arg(&pages).arg(&copy))?;
+    println!(
+        "  {count:>7} {:>11.1} ms {:>9.1} ms {:>7.1} ms {:>8.2} {:>10.1} MiB",
+        milliseconds(first.took),
+        milliseconds(again.took),
+        milliseconds(copied.took),
+        first.took.as_secs_f64() / copied.took.as_secs_f64(),
+        first.peak_kib / 1024.0,
+    );
+    remove(&copy)
+}
+
+/// A run of a command: how long it took and how much memory it held at most.
+struct Run {
+    took: Duration,
+    peak_kib: f64,
+}
+
+fn timed(command: &mut Command) -> io::Result<Run> {
+    let start = Instant::now();
+    let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn()?;
+    let status = format!("/proc/{}/status", child.id());
+    let mut peak_kib = 0.0_f64;
+    loop {
+        let seen = fs::read_to_string(&status)
+            .ok()
+            .and_then(|text| high_water(&text));
+        peak_kib = peak_kib.max(seen.unwrap_or(0.0));
+        if child.try_wait()?.is_some() {
+            return Ok(Run {
+                took: start.elapsed(),
+                peak_kib,
+            });
+        }
+        std::thread::sleep(Duration::from_micros(200));
+    }
+}
+
+/// Reads the most memory that a process has held, in KiB.
+fn high_water(status: &str) -> Option<f64> {
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
+
+fn median(times: usize, mut run: impl FnMut() -> io::Result<Duration>) -> io::Result<Duration> {
+    let mut all = (0..times).map(|_| run()).collect::<io::Result<Vec<_>>>()?;
+    all.sort();
+    Ok(all.get(times / 2).copied().unwrap_or_default())
+}
+
+fn remove(folder: &Path) -> io::Result<()> {
+    match fs::remove_dir_all(folder) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+        _ => Ok(()),
+    }
+}
+
+fn milliseconds(time: Duration) -> f64 {
+    time.as_secs_f64() * 1000.0
+}
