@@ -74,24 +74,26 @@ struct Run {
     peak_kib: f64,
 }
 
+/// Runs a command; a thread beside it looks now and then how much memory it holds.
 fn timed(command: &mut Command) -> io::Result<Run> {
     let start = Instant::now();
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn()?;
     let status = format!("/proc/{}/status", child.id());
-    let mut peak_kib = 0.0_f64;
-    loop {
-        let seen = fs::read_to_string(&status)
+    let watcher = std::thread::spawn(move || {
+        let mut peak_kib = 0.0_f64;
+        while let Some(seen) = fs::read_to_string(&status)
             .ok()
-            .and_then(|text| high_water(&text));
-        peak_kib = peak_kib.max(seen.unwrap_or(0.0));
-        if child.try_wait()?.is_some() {
-            return Ok(Run {
-                took: start.elapsed(),
-                peak_kib,
-            });
+            .and_then(|text| high_water(&text))
+        {
+            peak_kib = peak_kib.max(seen);
+            std::thread::sleep(Duration::from_millis(5));
         }
-        std::thread::sleep(Duration::from_micros(200));
-    }
+        peak_kib
+    });
+    child.wait()?;
+    let took = start.elapsed();
+    let peak_kib = watcher.join().unwrap_or(0.0);
+    Ok(Run { took, peak_kib })
 }
 
 /// Reads the most memory that a process has held, in KiB.
