@@ -5,6 +5,7 @@
 
 use std::sync::Arc;
 
+use crate::compare::Side;
 use crate::diag::{Code, Diagnostic, Report, Severity};
 use crate::model::place::Place;
 use crate::model::recipe::{Checked, Entry, Recipe, Record, Variation};
@@ -150,6 +151,25 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
 }
 
 impl Compiled {
+    /// Gives the recipe as one side of a comparison; nothing where an error stands in its way.
+    #[must_use]
+    pub fn side(&self) -> Option<Side<'_>> {
+        let (recipe, sheet) = match &self.plain {
+            Some((recipe, sheet)) => (recipe, Some(sheet)),
+            None => (self.unsized_recipe.as_ref()?, None),
+        };
+        Some(Side {
+            recipe,
+            sheet,
+            variations: self
+                .variations
+                .iter()
+                .map(|(variation, sheet)| (variation, sheet))
+                .collect(),
+            records: &self.records,
+        })
+    }
+
     /// Takes back what no card may rest on, because an error stands in the text of the plain recipe.
     fn distrust(&mut self) {
         self.plain = None;

@@ -5,7 +5,7 @@ use std::ffi::OsString;
 use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, build, check, completions, debug, explain, format, man, new, sheet};
+use super::{Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -38,6 +38,7 @@ pub(super) enum Verb {
     Build(build::Arguments),
     Sheet(sheet::Arguments),
     Format(format::Arguments),
+    Compare(compare::Arguments),
     New(new::Arguments),
     Explain(explain::Arguments),
     Completions(completions::Arguments),
@@ -54,6 +55,7 @@ impl Verb {
             Self::Build(arguments) => build::run(&arguments, ui),
             Self::Sheet(arguments) => sheet::run(&arguments, ui),
             Self::Format(arguments) => format::run(&arguments, ui),
+            Self::Compare(arguments) => compare::run(&arguments, ui),
             Self::New(arguments) => new::run(&arguments, ui),
             Self::Explain(arguments) => explain::run(&arguments, ui),
             Self::Completions(arguments) => Ok(completions::run(&arguments, ui)),

@@ -7,6 +7,7 @@ mod asked;
 mod bench;
 mod build;
 mod check;
+mod compare;
 mod completions;
 mod debug;
 mod explain;

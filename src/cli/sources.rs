@@ -150,6 +150,11 @@ impl Sources {
         }
     }
 
+    /// Takes a text as if it stood in the file of a path.
+    pub(super) fn of_text(text: Vec<u8>, path: &Path) -> Self {
+        Self::of_stdin(text, Some(path))
+    }
+
     fn of_stdin(text: Vec<u8>, stdin_path: Option<&Path>) -> Self {
         let path = stdin_path.unwrap_or(Path::new(STDIN));
         let name = stdin_path.map_or_else(|| "<stdin>".to_owned(), disk::shown);

@@ -1,15 +1,14 @@
-//! Figures that differ by more than a card would show.
+//! Figures of both versions, in the order in which a baker asks.
 
-use super::nearly;
-use super::types::{Figure, FigureChange, Value};
-use crate::quantity::Ratio;
+use super::near;
+use super::types::{Figure, FigurePair, Value};
+use crate::quantity::Grams;
 use crate::sheet::Sheet;
 
-/// How a figure is read off a sheet.
-type Read = fn(&Sheet) -> Option<Value>;
+/// A figure and how it is read.
+type Read = (Figure, fn(&Sheet) -> Option<Value>);
 
-/// Every figure, in the order in which a baker asks.
-const ALL: &[(Figure, Read)] = &[
+const ALL: &[Read] = &[
     (Figure::Dough, |sheet| {
         Some(Value::Weight(sheet.figures.dough.clone()))
     }),
@@ -36,26 +35,29 @@ const ALL: &[(Figure, Read)] = &[
     }),
 ];
 
-/// Lists the figures that differ; where one version does not compute, those of the other stand alone.
-pub(super) fn changes(old: Option<&Sheet>, new: Option<&Sheet>) -> Vec<FigureChange> {
-    ALL.iter()
-        .map(|(figure, read)| FigureChange {
+/// Pairs the figures; where one version does not compute, those of the other stand alone.
+pub(super) fn pairs(old: Option<&Sheet>, new: Option<&Sheet>) -> Vec<FigurePair> {
+    let flour = [old, new].into_iter().flatten().map(|sheet| &sheet.figures.flour);
+    let flour = flour.min().cloned().unwrap_or_default();
+    let pair = |(figure, read): &Read| {
+        let (old, new) = (old.and_then(read), new.and_then(read));
+        FigurePair {
             figure: *figure,
-            old: old.and_then(read),
-            new: new.and_then(read),
-        })
-        .filter(|change| !alike(change.old.as_ref(), change.new.as_ref()))
-        .collect()
+            is_changed: !alike(old.as_ref(), new.as_ref(), &flour),
+            old,
+            new,
+        }
+    };
+    let has_any = |pair: &FigurePair| pair.old.is_some() || pair.new.is_some();
+    ALL.iter().map(pair).filter(has_any).collect()
 }
 
-fn alike(old: Option<&Value>, new: Option<&Value>) -> bool {
+fn alike(old: Option<&Value>, new: Option<&Value>, flour: &Grams) -> bool {
     match (old, new) {
-        (Some(Value::Weight(old)), Some(Value::Weight(new))) => nearly(&old.0, &new.0),
-        (Some(Value::Count(old)), Some(Value::Count(new))) => old == new,
-        // A card shows shares to a tenth of a point.
-        (Some(Value::Share(old)), Some(Value::Share(new))) => {
-            (old - new).abs() < Ratio::fraction(5, 10_000).unwrap_or_default()
+        (Some(Value::Weight(old)), Some(Value::Weight(new))) => {
+            new.share_of(old).is_some_and(|factor| near::is_one(&factor)) || old == new
         }
+        (Some(Value::Share(old)), Some(Value::Share(new))) => near::shares(old, new, flour),
         (old, new) => old == new,
     }
 }

@@ -1,8 +1,8 @@
 //! Keys that say something else.
 
 use super::types::KeyChange;
-use crate::model::recipe::Recipe;
-use crate::quantity::Ratio;
+use crate::model::recipe::{Recipe, Tin, TinShape};
+use crate::quantity::{CelsiusRange, Elapsed, ElapsedRange, Ratio};
 
 /// Lists the keys that differ, in the order of the language reference; what only sizes the batch is told by
 /// the figures.
@@ -30,14 +30,14 @@ fn read(recipe: &Recipe) -> Vec<(&'static str, Option<String>)> {
             "makes",
             recipe.makes.as_ref().map(|makes| makes.value.piece.clone()),
         ),
-        ("tin", recipe.tin.as_ref().map(|tin| tin.value.written.clone())),
+        ("tin", recipe.tin.as_ref().map(|tin| tin_told(&tin.value))),
         ("units", joined(&units)),
         (
             "dough temperature",
             details
                 .dough_temperature
                 .as_ref()
-                .map(|wanted| format!("{} °C", wanted.value.middle().0.to_trimmed(1))),
+                .map(|wanted| degrees(&wanted.value)),
         ),
         (
             "bake loss",
@@ -49,20 +49,71 @@ fn read(recipe: &Recipe) -> Vec<(&'static str, Option<String>)> {
         ),
         (
             "picture",
-            details.picture.as_ref().map(|picture| picture.value.path.clone()),
+            details
+                .picture
+                .as_ref()
+                .map(|picture| format!("{}, {}", picture.value.path, picture.value.description)),
         ),
         ("paper", joined(&details.paper)),
         ("slices", details.slices.map(|slices| slices.to_string())),
-        (
-            "keeps",
-            details
-                .keeps
-                .map(|keeps| format!("{} h", keeps.middle().as_minutes() / 60)),
-        ),
+        ("keeps", details.keeps.map(keeping)),
         ("tags", joined(&details.tags)),
         ("author", details.author.clone()),
         ("source", details.source.clone()),
         ("revision", details.revision.clone()),
         ("language", details.language.clone()),
     ]
+}
+
+fn degrees(range: &CelsiusRange) -> String {
+    let (low, high) = (range.low.0.to_trimmed(1), range.high.0.to_trimmed(1));
+    if low == high {
+        format!("{low} °C")
+    } else {
+        format!("{low}–{high} °C")
+    }
+}
+
+fn keeping(keeps: ElapsedRange) -> String {
+    let hours = |length: Elapsed| length.as_minutes() / 60;
+    let (least, most) = (hours(keeps.least), hours(keeps.most));
+    let (unit, size) = if least % 24 == 0 && most % 24 == 0 {
+        ("days", 24)
+    } else {
+        ("h", 1)
+    };
+    if least == most {
+        format!("{} {unit}", least / size)
+    } else {
+        format!("{}–{} {unit}", least / size, most / size)
+    }
+}
+
+/// Tells a tin in one spelling: its measures in centimetres, whatever they were typed in.
+fn tin_told(tin: &Tin) -> String {
+    let cm = |length: &Ratio| (length * &Ratio::fraction(1, 10).unwrap_or_default()).to_trimmed(1);
+    let across = |lengths: &[Ratio]| lengths.iter().map(cm).collect::<Vec<_>>().join(" x ");
+    let lid = match tin.lidded {
+        Some(true) => "lidded ",
+        Some(false) => "open ",
+        None => "",
+    };
+    let shape = match &tin.shape {
+        TinShape::Box(lengths) => format!("{} cm", across(lengths)),
+        TinShape::Tapered { top, base, height } => {
+            format!("{} / {} x {} cm", across(top), across(base), cm(height))
+        }
+        TinShape::Round([top, base, height]) if top == base => {
+            format!("round {} x {} cm", cm(top), cm(height))
+        }
+        TinShape::Round([top, base, height]) => {
+            format!("round {} / {} x {} cm", cm(top), cm(base), cm(height))
+        }
+        TinShape::Volume => format!("{} ml", tin.volume.0.to_trimmed(0)),
+    };
+    let filled = tin
+        .ml_per_g
+        .as_ref()
+        .map(|ml| format!(", {} ml per g", ml.to_trimmed(2)));
+    format!("{lid}{shape}{}", filled.unwrap_or_default())
 }

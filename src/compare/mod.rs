@@ -1,77 +1,71 @@
-//! Two versions of a recipe to a list of changes in the bread.
+//! Two versions of a recipe side by side, with what differs in the bread.
 //!
 //! Owns what counts as a change: figures, ingredients, stages, steps, keys, prose. Knows nothing of how a
 //! change is worded or of where the versions come from. Reformatting, another unit for the same weight and
-//! percentages in place of weights are no change.
+//! percentages in place of weights are no change, and a larger batch of the same bread is told as that.
+//! A comparison told backwards is the same comparison.
 
+mod align;
+mod blocks;
 mod figures;
-mod ingredients;
 mod keys;
+mod lines;
+mod near;
+mod parts;
 mod prose;
 mod stages;
 mod steps;
 mod types;
 
+pub use prose::{In, Run};
 pub use types::{
-    Changes, Figure, FigureChange, IngredientChange, KeyChange, PartChange, Piece, ProseChange, Side,
-    StageChange, StepChange, StepPlace, Value,
+    BlockPair, Comparison, Figure, FigurePair, KeyChange, Line, LineChange, LinePair, Part, PartChange,
+    ProseChange, Side, StepChange, StepPair, Value,
 };
 
+use crate::model::catalog::Allergen;
 use crate::quantity::Ratio;
 use crate::sheet::Sheet;
 
 /// Compares two versions of a recipe, the older one first.
 #[must_use]
-pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Changes {
-    let stages = stages::matched(old, new);
-    Changes {
-        scaled: old.sheet.zip(new.sheet).and_then(|(old, new)| scaled(old, new)),
-        figures: figures::changes(old.sheet, new.sheet),
-        total: ingredients::of_total(old.sheet, new.sheet),
-        stages: stages::changes(old, new, &stages),
-        ingredients: ingredients::of_blocks(old.sheet, new.sheet, &stages),
-        steps: steps::changes(old, new, &stages),
+pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Comparison {
+    let stages = stages::matched(old.recipe, new.recipe);
+    let mut comparison = Comparison {
+        figures: figures::pairs(old.sheet, new.sheet),
+        allergens_new: allergens_only_in(new.sheet, old.sheet),
+        allergens_gone: allergens_only_in(old.sheet, new.sheet),
         keys: keys::changes(old.recipe, new.recipe),
         prose: prose::changes(old.recipe, new.recipe),
-        variations: parts(&names(old), &names(new), |name| {
-            let pair = old.variation(name).zip(new.variation(name));
-            pair.map(|(old, new)| compare(old, new))
-                .filter(|changes| !changes.is_empty())
-        }),
-        records: parts(&old.records, &new.records, |_| None),
-    }
-}
-
-fn names<'version>(side: &Side<'version>) -> Vec<&'version str> {
-    side.variations.iter().map(|one| one.0).collect()
+        records: parts::records(old, new),
+        ..Comparison::default()
+    };
+    let both = blocks::Both {
+        old,
+        new,
+        stages: &stages,
+    };
+    both.compare(&mut comparison);
+    let factor = old.sheet.zip(new.sheet).and_then(|(old, new)| factor(old, new));
+    comparison.scaled = factor.filter(|_| comparison.formula_is_unchanged());
+    comparison.variations = parts::variations(old, new, &comparison);
+    comparison
 }
 
 /// Gives the factor between two doughs where it is more than rounding.
-fn scaled(old: &Sheet, new: &Sheet) -> Option<Ratio> {
+fn factor(old: &Sheet, new: &Sheet) -> Option<Ratio> {
     let factor = new.figures.dough.share_of(&old.figures.dough)?;
-    (!nearly(&factor, &Ratio::ONE)).then_some(factor)
+    (!near::is_one(&factor)).then_some(factor)
 }
 
-/// Says whether two numbers are one within the rounding of a typed weight, half a per cent.
-fn nearly(left: &Ratio, right: &Ratio) -> bool {
-    let leeway = &left.abs().max(right.abs()) * &Ratio::fraction(5, 1000).unwrap_or_default();
-    (left - right).abs() <= leeway
-}
-
-/// Tells of named parts that came, went or changed, in the order of the newer version, then what is gone.
-fn parts(old: &[&str], new: &[&str], mut changed: impl FnMut(&str) -> Option<Changes>) -> Vec<PartChange> {
-    let came_or_changed = new.iter().filter_map(|name| {
-        if old.contains(name) {
-            changed(name).map(|changes| PartChange::Changed((*name).to_owned(), Box::new(changes)))
-        } else {
-            Some(PartChange::Added((*name).to_owned()))
-        }
-    });
-    let mut all: Vec<PartChange> = came_or_changed.collect();
-    all.extend(
-        old.iter()
-            .filter(|name| !new.contains(name))
-            .map(|name| PartChange::Gone((*name).to_owned())),
-    );
-    all
+/// Lists the allergens of one version that the other lacks; nothing is said where one does not compute.
+fn allergens_only_in(here: Option<&Sheet>, there: Option<&Sheet>) -> Vec<Allergen> {
+    let Some((here, there)) = here.zip(there) else {
+        return Vec::new();
+    };
+    let others = &there.allergens.contains;
+    let own = here.allergens.contains.iter();
+    own.filter(|allergen| !others.contains(allergen))
+        .copied()
+        .collect()
 }

@@ -5,41 +5,66 @@ use similar::{ChangeTag, TextDiff};
 use super::types::ProseChange;
 use crate::model::recipe::{Prose, Recipe};
 
-/// Compares the prose at head and foot; wrapping the lines otherwise is no change.
+/// Where a run of words stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum In {
+    /// In both versions.
+    Both,
+    /// In the older version only.
+    Old,
+    /// In the newer version only.
+    New,
+}
+
+/// A run of words, white space between them included.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// Where it stands.
+    pub stands: In,
+    /// The words.
+    pub text: String,
+}
+
+/// Compares the prose at head and foot.
 pub(super) fn changes(old: &Recipe, new: &Recipe) -> Vec<ProseChange> {
     [
         ("about", &old.about, &new.about),
         ("notes", &old.notes, &new.notes),
     ]
     .into_iter()
-    .filter_map(|(of, old, new)| change(of, &words(old.as_ref()), &words(new.as_ref())))
+    .filter_map(|(of, old, new)| {
+        let runs = difference(&words(old.as_ref()), &words(new.as_ref()))?;
+        Some(ProseChange { of, runs })
+    })
     .collect()
 }
 
-fn words(prose: Option<&Prose>) -> String {
-    let lines = prose.map_or(&[][..], |prose| prose.lines.as_slice());
-    let words: Vec<&str> = lines
-        .iter()
-        .flat_map(|line| line.value.split_whitespace())
-        .collect();
+/// Gives the words of prose with single spaces: wrapping the lines otherwise is no change.
+pub(super) fn words<'p>(prose: impl IntoIterator<Item = &'p Prose>) -> String {
+    let lines = prose.into_iter().flat_map(|prose| &prose.lines);
+    let words: Vec<&str> = lines.flat_map(|line| line.value.split_whitespace()).collect();
     words.join(" ")
 }
 
-fn change(of: &'static str, old: &str, new: &str) -> Option<ProseChange> {
+/// Compares two texts by words; nothing where they are alike.
+pub(super) fn difference(old: &str, new: &str) -> Option<Vec<Run>> {
     if old == new {
         return None;
     }
-    let mut runs: Vec<(bool, bool, String)> = Vec::new();
+    let mut runs: Vec<Run> = Vec::new();
     for word in TextDiff::from_words(old, new).iter_all_changes() {
-        let (in_old, in_new) = match word.tag() {
-            ChangeTag::Equal => (true, true),
-            ChangeTag::Delete => (true, false),
-            ChangeTag::Insert => (false, true),
+        let stands = match word.tag() {
+            ChangeTag::Equal => In::Both,
+            ChangeTag::Delete => In::Old,
+            ChangeTag::Insert => In::New,
         };
         match runs.last_mut() {
-            Some(last) if last.0 == in_old && last.1 == in_new => last.2.push_str(word.value()),
-            _ => runs.push((in_old, in_new, word.value().to_owned())),
+            Some(last) if last.stands == stands => last.text.push_str(word.value()),
+            _ => runs.push(Run {
+                stands,
+                text: word.value().to_owned(),
+            }),
         }
     }
-    Some(ProseChange { of, runs })
+    Some(runs)
 }

@@ -1,145 +1,116 @@
 //! Steps added, gone, moved and done otherwise.
 
-use similar::{Algorithm, DiffOp, capture_diff_slices};
+use super::align::{Item, align, woven};
+use super::lines::same_warmth;
+use super::prose;
+use super::types::{StepChange, StepPair};
+use crate::model::recipe::{Block, Cue, Entry, Step};
 
-use super::stages::Matched;
-use super::types::{Side, StepChange, StepPlace};
-use crate::model::recipe::{Block, Cue, Entry, Step, StepTime, TemperatureSpec};
-use crate::quantity::CelsiusRange;
-
-/// Lists the changes of all blocks that both versions have.
-pub(super) fn changes(old: &Side<'_>, new: &Side<'_>, stages: &Matched) -> Vec<StepChange> {
-    new.recipe
-        .blocks
-        .iter()
-        .filter_map(|now| Some((old.recipe.blocks.get(stages.old_of(now.id)?.0)?, now)))
-        .flat_map(|(before, now)| of_block(before, now))
-        .collect()
+/// The steps of a block in both versions.
+pub(super) struct Steps {
+    /// Each step, in the order of the newer version.
+    pub(super) pairs: Vec<StepPair>,
+    rows: Vec<(Option<usize>, Option<usize>)>,
 }
 
-fn steps(block: &Block) -> Vec<&Step> {
-    block
-        .entries
-        .iter()
-        .filter_map(|entry| match entry {
-            Entry::Step(step) => Some(step),
-            Entry::Line(_) | Entry::Note(_) => None,
+impl Steps {
+    /// Pairs the steps of two blocks; a block that is not there has none.
+    pub(super) fn of(old: Option<&Block>, new: Option<&Block>) -> Self {
+        let (old, new) = (steps(old), steps(new));
+        let items = |steps: &[&Step]| -> Vec<Item> { steps.iter().map(|step| item(step)).collect() };
+        let matches = align(&items(&old), &items(&new));
+        let rows = woven(&matches, old.len(), new.len());
+        let mut before: Option<&Step> = None;
+        let mut pairs = Vec::with_capacity(rows.len());
+        for (was, is) in &rows {
+            let (was, is) = (was.and_then(|at| old.get(at)), is.and_then(|at| new.get(at)));
+            let mut changed = Vec::new();
+            if let (Some(was), Some(is)) = (was, is) {
+                let place = |step: &Step| (step.span.start, step.span.end);
+                let moved = matches.iter().any(|pair| {
+                    pair.is_moved && new.get(pair.new).is_some_and(|step| place(step) == place(is))
+                });
+                if moved {
+                    changed.push(StepChange::Moved(before.map(|step| step.words.clone())));
+                }
+                changed.extend(changes(was, is));
+            }
+            pairs.push(StepPair {
+                old: was.map(|step| (*step).clone()),
+                new: is.map(|step| (*step).clone()),
+                changes: changed,
+            });
+            before = is.copied().or(before);
+        }
+        Self { pairs, rows }
+    }
+
+    /// Gives the row and the words of an older step by its index.
+    pub(super) fn row_of_old(&self, index: usize) -> Option<(usize, String)> {
+        let row = self.rows.iter().position(|(old, _)| *old == Some(index))?;
+        let step = self.pairs.get(row)?.old.as_ref()?;
+        Some((row, step.words.clone()))
+    }
+
+    /// Gives the row and the words of a newer step by its index.
+    pub(super) fn row_of_new(&self, index: usize) -> Option<(usize, String)> {
+        let row = self.rows.iter().position(|(_, new)| *new == Some(index))?;
+        let step = self.pairs.get(row)?.new.as_ref()?;
+        Some((row, step.words.clone()))
+    }
+}
+
+fn steps(block: Option<&Block>) -> Vec<&Step> {
+    let entries = block.into_iter().flat_map(|block| &block.entries);
+    let steps = entries.filter_map(|entry| match entry {
+        Entry::Step(step) => Some(step),
+        Entry::Line(_) | Entry::Note(_) => None,
+    });
+    steps.collect()
+}
+
+/// A step is the same whatever its time and warmth: by its verb, or by its words where it has none.
+fn item(step: &Step) -> Item {
+    let words = words(step);
+    Item {
+        identity: step
+            .verb
+            .map_or_else(|| words.clone(), |verb| verb.word.to_owned()),
+        whole: format!(
+            "{words} {:?} {:?} {:?}",
+            step.takes,
+            step.at.as_ref().map(|at| (&at.place, &at.range)),
+            step.until.as_ref().map(|until| &until.value)
+        ),
+    }
+}
+
+fn words(step: &Step) -> String {
+    step.words.to_lowercase()
+}
+
+fn changes(old: &Step, new: &Step) -> Vec<StepChange> {
+    let cue = |step: &Step| {
+        step.until.as_ref().map(|until| match &until.value {
+            Cue::Words(words) => Cue::Words(words.to_lowercase()),
+            plain => plain.clone(),
         })
-        .collect()
-}
-
-/// What a step is, whatever its time and warmth: its verb, or its words where it has none.
-fn identity(step: &Step) -> String {
-    step.verb
-        .map_or_else(|| step.words.to_lowercase(), |verb| verb.word.to_owned())
-}
-
-/// Brings the steps together in their order; what stands in both but not in order has moved.
-fn of_block(before: &Block, now: &Block) -> Vec<StepChange> {
-    let (old, new) = (steps(before), steps(now));
-    let (old_names, new_names): (Vec<String>, Vec<String>) = (
-        old.iter().map(|step| identity(step)).collect(),
-        new.iter().map(|step| identity(step)).collect(),
-    );
-    let place = |block: &Block, step: &Step| StepPlace {
-        block: block.title.clone(),
-        text: told(step),
     };
-    let mut found = Vec::new();
-    let (mut gone, mut came): (Vec<&Step>, Vec<&Step>) = (Vec::new(), Vec::new());
-    for run in capture_diff_slices(Algorithm::Myers, &old_names, &new_names) {
-        let (left, right) = (run.old_range(), run.new_range());
-        if let DiffOp::Equal { .. } = run {
-            for (old, new) in old
-                .get(left)
-                .into_iter()
-                .flatten()
-                .zip(new.get(right).into_iter().flatten())
-            {
-                if told(old) != told(new) {
-                    found.push(StepChange::Changed(place(before, old), place(now, new)));
-                }
-            }
-        } else {
-            gone.extend(old.get(left).into_iter().flatten());
-            came.extend(new.get(right).into_iter().flatten());
-        }
-    }
-    for step in came {
-        match gone.iter().position(|old| identity(old) == identity(step)) {
-            Some(at) => {
-                let old = gone.remove(at);
-                found.push(StepChange::Moved(place(now, step)));
-                if told(old) != told(step) {
-                    found.push(StepChange::Changed(place(before, old), place(now, step)));
-                }
-            }
-            None => found.push(StepChange::Added(place(now, step))),
-        }
-    }
-    found.extend(gone.into_iter().map(|step| StepChange::Gone(place(before, step))));
-    found
-}
-
-/// Tells a step in one spelling, so that reformatting is no change.
-fn told(step: &Step) -> String {
-    let mut told = match step.time {
-        StepTime::Then => String::from("then"),
-        StepTime::Overnight => String::from("overnight"),
-        StepTime::Takes(range) => {
-            let (least, most) = (
-                minutes(range.least.as_minutes()),
-                minutes(range.most.as_minutes()),
-            );
-            if range.is_range() {
-                format!("{least} to {most}")
-            } else {
-                least
-            }
-        }
-    };
-    told.push(' ');
-    told.push_str(&step.words);
-    for (word, place) in [("at", &step.at), ("to", &step.to)] {
-        if let Some(place) = place {
-            told.push_str(&format!(" {word} {}", warmth(place)));
-        }
-    }
-    if let Some(folds) = step.folds {
-        told.push_str(&format!(
-            " with {} folds every {}",
-            folds.count,
-            minutes(folds.every.as_minutes())
-        ));
-    }
-    if let Some(until) = &step.until {
-        told.push_str(&match &until.value {
-            Cue::Core(range) => format!(" until core {}", degrees(range)),
-            Cue::Dough(range) => format!(" until dough {}", degrees(range)),
-            Cue::Grown(times) => format!(" until {}x", times.to_trimmed(2)),
-            Cue::Words(words) => format!(" until {words}"),
-        });
-    }
-    told
-}
-
-fn minutes(minutes: u32) -> String {
-    match (minutes / 60, minutes % 60) {
-        (0, rest) => format!("{rest} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest} min"),
-    }
-}
-
-fn warmth(place: &TemperatureSpec) -> String {
-    place.place.clone().unwrap_or_else(|| degrees(&place.range))
-}
-
-fn degrees(range: &CelsiusRange) -> String {
-    let (low, high) = (range.low.0.to_trimmed(1), range.high.0.to_trimmed(1));
-    if low == high {
-        format!("{low} °C")
-    } else {
-        format!("{low}-{high} °C")
-    }
+    let tests = [
+        (StepChange::Words, words(old) != words(new)),
+        (StepChange::Time, old.takes != new.takes),
+        (StepChange::At, !same_warmth(old.at.as_ref(), new.at.as_ref())),
+        (StepChange::To, !same_warmth(old.to.as_ref(), new.to.as_ref())),
+        (StepChange::Folds, old.folds != new.folds),
+        (StepChange::Hands, old.hands_on != new.hands_on),
+        (StepChange::Cue, cue(old) != cue(new)),
+    ];
+    let mut changes: Vec<StepChange> = tests
+        .into_iter()
+        .filter(|(_, differs)| *differs)
+        .map(|(change, _)| change)
+        .collect();
+    let told = |step: &Step| prose::words(step.prose.as_ref());
+    changes.extend(prose::difference(&told(old), &told(new)).map(StepChange::Prose));
+    changes
 }

@@ -11,10 +11,12 @@
 //!                     ├─ manifest ── which files are ours
 //!                     └─ whole ───── each file old or new, complete
 //! bytes ── rewrite ── a recipe's own file in another form
+//! git ──── versions of a recipe
 //! ```
 
 mod error;
 mod find;
+mod git;
 mod lock;
 mod manifest;
 mod name;
@@ -27,6 +29,7 @@ mod whole;
 
 pub use error::{DiskError, Problem};
 pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find, find_as_if};
+pub use git::{Commit, GitError, ObjectId, Repository, TreeFile};
 pub use name::{shown, slug};
 pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};

@@ -14,11 +14,13 @@ use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
+use crate::view::changes::{FileComparison, Kind};
 use crate::view::{Card, Index, LANGUAGES};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
-pub const TEMPLATES: [(&str, &str); 8] = [
+pub const TEMPLATES: [(&str, &str); 9] = [
     ("card.html", include_str!("../../templates/card.html")),
+    ("compare.html", include_str!("../../templates/compare.html")),
     ("cautions.html", include_str!("../../templates/cautions.html")),
     ("foot.html", include_str!("../../templates/foot.html")),
     ("formula.html", include_str!("../../templates/formula.html")),
@@ -33,6 +35,9 @@ pub const TEMPLATES: [(&str, &str); 8] = [
 
 /// The style sheet of cards and index.
 pub const STYLE: &str = include_str!("../../templates/card.css");
+
+/// What the page of a comparison needs beside it.
+pub const COMPARE_STYLE: &str = include_str!("../../templates/compare.css");
 
 /// What a template may spend: steps and bytes; a card needs a fiftieth of it.
 const FUEL: u64 = 1_000_000;
@@ -146,6 +151,22 @@ impl Renderer {
         self.render(
             "index.html",
             context! { index => Serde(index), words, page => Serde(page) },
+        )
+    }
+
+    /// Makes the page of comparisons, old and new side by side.
+    pub fn comparison(&self, title: &str, comparisons: &[FileComparison]) -> Result<String, RenderError> {
+        let paper_style = paper_style("", title);
+        let style = [&self.style, "\n", &without_remarks(COMPARE_STYLE)].concat();
+        let page = Page {
+            policy: policy(&[&hash(&style), &hash(&paper_style)]),
+            style: &style,
+            paper_style: &paper_style,
+        };
+        let signs: BTreeMap<&str, &str> = Kind::ALL.iter().map(|kind| (kind.word(), kind.sign())).collect();
+        self.render(
+            "compare.html",
+            context! { comparisons => Serde(comparisons), signs => Serde(&signs), title, page => Serde(page) },
         )
     }
 

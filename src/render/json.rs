@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::source_of;
 use crate::diag::{Diagnostic, Label, Severity};
 use crate::source::{LineIndex, Source, Span};
+use crate::view::changes::ComparisonDocument;
 use crate::view::document::SheetDocument;
 
 /// The version of the fault document; it grows when a field changes its meaning or goes.
@@ -158,6 +159,20 @@ pub fn render_sheet(document: &SheetDocument) -> String {
     let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
     text.push('\n');
     harmless(&text)
+}
+
+/// Renders comparisons as a JSON document, laid out for people, ended by a line feed.
+#[must_use]
+pub fn render_comparisons(document: &ComparisonDocument) -> String {
+    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
+    text.push('\n');
+    harmless(&text)
+}
+
+/// Gives the JSON Schema of comparisons, ended by a line feed.
+#[must_use]
+pub fn comparison_schema() -> String {
+    schema_text::<ComparisonDocument>()
 }
 
 /// Gives the JSON Schema of a computed recipe, ended by a line feed.

@@ -7,6 +7,7 @@
 mod bench;
 mod card;
 mod cautions;
+pub mod changes;
 pub mod document;
 mod facts;
 mod formula;

@@ -3,4 +3,4 @@
 mod files;
 mod laws;
 mod words;
-mod writer;
+pub(crate) mod writer;

@@ -26,6 +26,7 @@ mod catalog;
 mod cautions;
 mod check;
 mod cli;
+mod compare;
 mod computed;
 mod disk;
 mod explain;
