@@ -1,8 +1,5 @@
 //! `compare`: what differs in the bread, told by hand-worked pairs, the same backwards, from files and from git.
 
 mod cases;
-mod forms;
 mod git;
-mod hostile;
-mod repository;
 mod symmetry;

@@ -21,13 +21,13 @@ pub(super) const SETUP: &str = "\
 *.loaf diff=loaf
 
 # 2. Once on each machine:
-git config --global diff.loaf.command 'loafwright compare'
+git config --global diff.loaf.command 'loafwright compare --'
 git config --global diff.loaf.textconv 'loafwright compare --textconv'
 git config --global diff.loaf.xfuncname '^[a-z].*:'
 
 # Then `git diff` tells what changed in the bread. `git log -p` and `git show` do so with --ext-diff; without it
 # they compare the figures and lines of both versions. `git diff --no-ext-diff --no-textconv` shows the text.
-# For colours write 'loafwright compare --color always'.
+# For colours write 'loafwright compare --color always --'.
 ";
 
 /// The name of a version that is not there.

@@ -35,7 +35,7 @@ use book::{Book, Loaded};
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// The older and the newer version; with --since, what to look at [default: this folder]
-    #[arg(value_name = "VERSION", allow_hyphen_values = true)]
+    #[arg(value_name = "VERSION")]
     versions: Vec<OsString>,
     /// Compare with the version of this commit
     #[arg(long, value_name = "REV")]
@@ -160,12 +160,9 @@ impl Arguments {
         if let [old, new] = self.versions.as_slice() {
             return Ok((location::book(old)?, location::book(new)?));
         }
-        let is_option = |word: &&OsString| word.to_string_lossy().starts_with("--");
-        let odd = self.versions.iter().find(is_option);
-        Err(Unable::new(odd.map_or_else(
-            || "name the older and the newer version, or use `--since REV`".to_owned(),
-            |odd| format!("there is no option `{}`", odd.to_string_lossy().escape_debug()),
-        )))
+        Err(Unable::new(
+            "name the older and the newer version, or use `--since REV`",
+        ))
     }
 
     /// Compares two versions of which one may not be there.
