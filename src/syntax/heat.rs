@@ -21,7 +21,7 @@ pub(crate) fn lower_degrees(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Op
     let mut sound = true;
     for part in pair.into_inner() {
         match part.as_rule() {
-            Rule::dash => side = 1,
+            Rule::dash | Rule::stroke => side = 1,
             Rule::degree_unit => set(&mut scales, side, Some(is_fahrenheit(part.as_str()))),
             _ => {
                 let number = lower_signed(&part, reader);

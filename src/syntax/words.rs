@@ -54,7 +54,7 @@ pub(crate) fn of(rule: Rule) -> &'static str {
         Rule::hydration => "hydration",
         Rule::folds => "number of folds",
         Rule::until | Rule::core_cue | Rule::dough_cue | Rule::grown_cue | Rule::doubled => "cue",
-        Rule::dash | Rule::range | Rule::narrower | Rule::cross => "sign between two numbers",
+        Rule::dash | Rule::stroke | Rule::range | Rule::narrower | Rule::cross => "sign between two numbers",
         // What is left are words and the parts of words.
         _ => "word that fits",
     }

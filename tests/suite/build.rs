@@ -226,3 +226,42 @@ fn the_same_recipes_give_the_same_bytes() {
         assert!(cards(&kitchen, "cards") == expected, "{name}={value}");
     }
 }
+
+/// T76: a run that is interrupted ends by that signal, which a shell tells as 130, and leaves whole cards.
+#[test]
+#[cfg(unix)]
+fn an_interrupted_build_leaves_whole_cards() {
+    use std::os::unix::process::ExitStatusExt as _;
+    let mut kitchen = Kitchen::new();
+    for number in 0..400 {
+        let text =
+            format!("title: Corner loaf {number}\n\ndough:\n  500 g     bread flour\n  330 g     water\n");
+        kitchen = kitchen.file(&format!("book/bread-{number}.loaf"), text);
+    }
+    let mut child = kitchen
+        .command(&["build", "book", "--out", "cards"])
+        .spawn()
+        .unwrap();
+    while !kitchen.path("cards/bread-0.html").exists() {
+        std::thread::sleep(std::time::Duration::from_millis(1));
+    }
+    let sent = std::process::Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .unwrap();
+    assert!(sent.success());
+    let status = child.wait().unwrap();
+    assert!(status.signal() == Some(2) || status.code() == Some(0), "{status}");
+    for (name, bytes) in pages_of(&kitchen) {
+        assert!(bytes.trim_ascii_end().ends_with(b"</html>"), "{name} is torn");
+    }
+    let _ = kitchen.run(&["build", "book", "--out", "cards"]).ends_with(0);
+    assert_eq!(pages_of(&kitchen).len(), 401);
+}
+
+/// Gives the finished pages below a kitchen, by their names.
+fn pages_of(kitchen: &Kitchen) -> BTreeMap<String, Vec<u8>> {
+    let mut files = kitchen.files();
+    files.retain(|name, _| name.strip_suffix(".html").is_some());
+    files
+}
