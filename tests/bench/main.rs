@@ -38,12 +38,13 @@ fn main() -> io::Result<()> {
     Ok(())
 }
 
+/// Rounds of a book; the middle one counts, since a disk that is still busy with the last writes slows the next.
+const ROUNDS: usize = 5;
+
 fn book_of(folder: &Path, count: usize) -> io::Result<()> {
     let book = recipes::write_book(&folder.join(format!("book-{count}")), count)?;
-    let (pages, copy) = (
-        folder.join(format!("pages-{count}")),
-        folder.join(format!("copy-{count}")),
-    );
+    let pages = folder.join(format!("pages-{count}"));
+    let copy = folder.join(format!("copy-{count}"));
     let build = || {
         timed(
             Command::new(PROGRAM)
@@ -52,18 +53,25 @@ fn book_of(folder: &Path, count: usize) -> io::Result<()> {
                 .arg(&book),
         )
     };
-    remove(&pages)?;
-    let first = build()?;
-    let again = build()?;
-    remove(&copy)?;
-    let copied = timed(Command::new("cp").arg("-r").arg(&pages).arg(&copy))?;
+    let (mut first, mut again, mut copied) = (Vec::new(), Vec::new(), Vec::new());
+    let mut peak_kib = 0.0_f64;
+    for _ in 0..ROUNDS {
+        remove(&pages)?;
+        remove(&copy)?;
+        let built = build()?;
+        peak_kib = peak_kib.max(built.peak_kib);
+        first.push(built.took);
+        again.push(build()?.took);
+        copied.push(timed(Command::new("cp").arg("-r").arg(&pages).arg(&copy))?.took);
+    }
+    let (first, again, copied) = (middle(first), middle(again), middle(copied));
     println!(
         "  {count:>7} {:>11.1} ms {:>9.1} ms {:>7.1} ms {:>8.2} {:>10.1} MiB",
-        milliseconds(first.took),
-        milliseconds(again.took),
-        milliseconds(copied.took),
-        first.took.as_secs_f64() / copied.took.as_secs_f64(),
-        first.peak_kib / 1024.0,
+        milliseconds(first),
+        milliseconds(again),
+        milliseconds(copied),
+        first.as_secs_f64() / copied.as_secs_f64(),
+        peak_kib / 1024.0,
     );
     remove(&copy)
 }
@@ -103,9 +111,12 @@ fn high_water(status: &str) -> Option<f64> {
 }
 
 fn median(times: usize, mut run: impl FnMut() -> io::Result<Duration>) -> io::Result<Duration> {
-    let mut all = (0..times).map(|_| run()).collect::<io::Result<Vec<_>>>()?;
+    Ok(middle((0..times).map(|_| run()).collect::<io::Result<Vec<_>>>()?))
+}
+
+fn middle(mut all: Vec<Duration>) -> Duration {
     all.sort();
-    Ok(all.get(times / 2).copied().unwrap_or_default())
+    all.get(all.len() / 2).copied().unwrap_or_default()
 }
 
 fn remove(folder: &Path) -> io::Result<()> {

@@ -9,7 +9,7 @@ pub(crate) fn write_book(folder: &Path, count: usize) -> io::Result<PathBuf> {
     fs::create_dir_all(folder)?;
     fs::write(
         folder.join("bakehouse.loaf"),
-        "bakehouse: Oxlip Row\nroom:      20 C\nfridge:    4 C\nasleep:    22:30-05:30\n",
+        "bakehouse: Oxlip Row\nroom:      20 C\nfridge:    4 C\nasleep:    22:30-05:30\nscales:    1 g, 0.1 g under 100 g\n",
     )?;
     for number in 0..count {
         fs::write(folder.join(format!("bread-{number:05}.loaf")), recipe(number))?;
