@@ -58,9 +58,9 @@ fn book_of(folder: &Path, count: usize) -> io::Result<()> {
     for _ in 0..ROUNDS {
         remove(&pages)?;
         remove(&copy)?;
-        let built = build()?;
-        peak_kib = peak_kib.max(built.peak_kib);
-        first.push(built.took);
+        let run = build()?;
+        peak_kib = peak_kib.max(run.peak_kib);
+        first.push(run.took);
         again.push(build()?.took);
         copied.push(timed(Command::new("cp").arg("-r").arg(&pages).arg(&copy))?.took);
     }
