@@ -11,6 +11,7 @@ use super::{Exit, Result};
 use crate::diag::{Diagnostic, Severity};
 use crate::disk::{self, DiskError, LoafFile};
 use crate::format;
+use crate::render::changes_text::coloured;
 use crate::render::problems::{Look, render_problems};
 use crate::sheet::Request;
 use crate::source::Source;
@@ -223,25 +224,4 @@ fn told(sources: &[Source], faults: &[Diagnostic]) -> Option<String> {
     let is_error = |fault: &&Diagnostic| fault.severity == Severity::Error;
     let errors: Vec<Diagnostic> = faults.iter().filter(is_error).cloned().collect();
     (!errors.is_empty()).then(|| render_problems(sources, &errors, Look::COLOURED))
-}
-
-/// Colours what goes and what comes; the stream takes the colours off again where none are wanted.
-fn coloured(difference: &str) -> String {
-    let mut out = String::with_capacity(difference.len() + 256);
-    for line in difference.split_inclusive('\n') {
-        let (bare, end) = match line.strip_suffix('\n') {
-            Some(bare) => (bare, "\n"),
-            None => (line, ""),
-        };
-        let colour = match bare.as_bytes() {
-            [b'-', b'-', b'-', ..] | [b'+', b'+', b'+', ..] => "\x1b[1m",
-            [b'-', ..] => "\x1b[31m",
-            [b'+', ..] => "\x1b[32m",
-            [b'@', ..] => "\x1b[36m",
-            _ => "",
-        };
-        let reset = if colour.is_empty() { "" } else { "\x1b[0m" };
-        out.extend([colour, bare, reset, end]);
-    }
-    out
 }

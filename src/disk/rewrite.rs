@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 
 use super::error::{DiskError, Problem};
 use super::find::{LoafFile, git_top};
+use super::whole::sync_folder;
 use super::{lock, read};
 
 /// The name of the aside file. A run that was ended leaves one at most, and the next run takes it over.
@@ -195,14 +196,4 @@ fn has_other_names(found: &Metadata) -> bool {
 #[cfg(not(unix))]
 fn has_other_names(_: &Metadata) -> bool {
     false
-}
-
-#[cfg(unix)]
-fn sync_folder(folder: &Path) -> io::Result<()> {
-    File::open(folder)?.sync_all()
-}
-
-#[cfg(not(unix))]
-fn sync_folder(_: &Path) -> io::Result<()> {
-    Ok(())
 }

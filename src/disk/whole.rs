@@ -98,12 +98,14 @@ fn ask_for_ordinary(builder: &mut Builder<'_, '_>) {
 #[cfg(not(unix))]
 fn ask_for_ordinary(_: &mut Builder<'_, '_>) {}
 
+/// Has the system put a folder's names on the disk.
 #[cfg(unix)]
-fn sync_folder(folder: &Path) -> io::Result<()> {
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
     File::open(folder)?.sync_all()
 }
 
+/// There is nothing to be done for names elsewhere.
 #[cfg(not(unix))]
-fn sync_folder(_: &Path) -> io::Result<()> {
+pub(super) fn sync_folder(_: &Path) -> io::Result<()> {
     Ok(())
 }

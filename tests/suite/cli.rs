@@ -158,6 +158,9 @@ fn a_new_recipe_is_clean_and_overwrites_nothing() {
     let written = kitchen.read("Sunday tin.loaf");
     assert!(written.contains("title:  Sunday tin\n"), "{written}");
     let _ = kitchen.run(&["check", "--deny-warnings"]).ends_with(0);
+    let _ = kitchen
+        .run(&["format", "--check", "Sunday tin.loaf"])
+        .ends_with(0);
     let again = kitchen.run(&["new", "Sunday tin"]).ends_with(2);
     assert!(again.err.contains("Sunday tin.loaf"), "{}", again.err);
     assert_eq!(kitchen.read("Sunday tin.loaf"), written);
