@@ -2,10 +2,6 @@
 //!
 //! Owns what may be rewritten and what stays as it was: permissions, owner, where a link leads. The new text
 //! is written aside in the file's own folder under one known name, and moved into place at the very end.
-#![expect(
-    clippy::disallowed_methods,
-    reason = "this is the door through which a source file is rewritten"
-)]
 
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write as _};
