@@ -139,6 +139,7 @@ fn note(setting: &Setting<'_>, caution: &Caution) -> Option<CautionNote> {
         _ => ("", caution.about.as_slice()),
     };
     let word = if caution.graver { graver } else { plain };
+    let claim = claim_word(claim).map_or(claim, |word| words.get(word));
     let gaps = [("claim", claim), ("about", &words.list(about)), ("time", &time)];
     Some(CautionNote {
         id: caution.id,
@@ -198,6 +199,23 @@ fn caution_words(id: &str) -> Option<(Word, Word, Word)> {
         "C22" => always(W::C22, W::SourcePractice),
         _ => None,
     }
+}
+
+/// Gives the word for a claim, by the name that the sheet has for it.
+fn claim_word(claim: &str) -> Option<Word> {
+    Some(match claim {
+        "gluten-free" => Word::ClaimGlutenFree,
+        "wheat-free" => Word::ClaimWheatFree,
+        "dairy-free" => Word::ClaimDairyFree,
+        "egg-free" => Word::ClaimEggFree,
+        "nut-free" => Word::ClaimNutFree,
+        "peanut-free" => Word::ClaimPeanutFree,
+        "soy-free" => Word::ClaimSoyFree,
+        "sesame-free" => Word::ClaimSesameFree,
+        "vegan" => Word::ClaimVegan,
+        "vegetarian" => Word::ClaimVegetarian,
+        _ => return None,
+    })
 }
 
 const fn allergen_word(allergen: Allergen) -> Word {

@@ -140,8 +140,8 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
 fn keeping(setting: &Setting<'_>) -> String {
     let words = setting.words;
     let slices = setting.sheet.pieces.slices.map(|count| {
-        let count = count.to_string();
-        words.fill(Word::SlicesEach, &[("count", &count)])
+        let number = Ratio::whole(i64::from(count));
+        words.fill_counted(Word::SlicesEach, &number, &[("count", &count.to_string())])
     });
     let keeps = setting.recipe.details.keeps.map(|range| {
         let length = setting.numbers.lengths(range);
@@ -244,19 +244,19 @@ fn assumption(setting: &Setting<'_>, place: &Place, key: &str) -> Option<String>
             mixture(setting, &place.starter.hydration, &place.starter.flour.name),
         ),
         "old dough" => (
-            Word::OldDough,
+            Word::OldDoughKept,
             mixture(setting, &place.old_dough.hydration, &place.old_dough.flour.name),
         ),
         _ => return None,
     };
-    let word = setting.words.get(word);
-    Some(format!("{} {value}", word.to_lowercase()))
+    Some(format!("{} {value}", setting.words.get(word)))
 }
 
 fn mixture(setting: &Setting<'_>, hydration: &Ratio, flour: &str) -> String {
     let share = setting.numbers.share(hydration);
-    let hydration = setting.words.get(Word::Hydration).to_lowercase();
-    format!("{share} {hydration}, {flour}")
+    setting
+        .words
+        .fill(Word::Mixture, &[("share", &share), ("flour", flour)])
 }
 
 fn scale_steps(setting: &Setting<'_>, place: &Place) -> String {

@@ -158,7 +158,7 @@ fn unweighed(setting: &Setting<'_>) -> String {
     let names = lines
         .filter(|line| line.weight.is_none())
         .map(|line| line_name(setting, line) + &line_note(setting, line));
-    names.collect::<Vec<_>>().join("; ")
+    names.collect::<Vec<_>>().join(&setting.words.semicolon())
 }
 
 fn is_outside(block: &SheetBlock) -> bool {
@@ -289,11 +289,7 @@ pub(super) fn line_note(setting: &Setting<'_>, line: &SheetLine) -> String {
     }
     if let Some(measure) = &line.measure {
         note.push_str(" (");
-        note.push_str(&setting.numbers.decimal(&measure.count, 2));
-        if let Some(unit) = measure.unit {
-            note.push('\u{a0}');
-            note.push_str(unit.symbol());
-        }
+        note.push_str(&setting.numbers.measure(&measure.count, measure.unit));
         note.push(')');
     }
     note

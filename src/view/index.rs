@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::card::Card;
 use super::word_list::Word;
 use super::words::Words;
+use crate::quantity::Ratio;
 
 /// The index of a folder of cards.
 #[derive(Debug, Serialize)]
@@ -61,8 +62,10 @@ impl Index {
         rows.sort_by(|left, right| (&left.title, &left.href).cmp(&(&right.title, &right.href)));
         let count = match rows.len() {
             0 => words.get(Word::IndexNone).to_owned(),
-            1 => words.get(Word::IndexOne).to_owned(),
-            many => words.fill(Word::IndexCount, &[("count", &many.to_string())]),
+            many => {
+                let number = Ratio::whole(i64::try_from(many).unwrap_or(i64::MAX));
+                words.fill_counted(Word::IndexCount, &number, &[("count", &many.to_string())])
+            }
         };
         Self {
             language: words.language.to_owned(),

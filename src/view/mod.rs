@@ -20,6 +20,7 @@ mod steps;
 mod table;
 mod timeline;
 mod variations;
+mod verbs;
 mod weights;
 mod word_list;
 mod words;

@@ -8,7 +8,7 @@ use std::fmt::Write;
 use super::weights::{ONE, Shown, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
-use crate::quantity::{CelsiusRange, Elapsed, ElapsedRange, Grams, Ratio, WeightUnit};
+use crate::quantity::{CelsiusRange, Elapsed, ElapsedRange, Grams, Ratio, VolumeUnit, WeightUnit};
 
 /// A space at which no line is broken.
 const TIE: char = '\u{a0}';
@@ -89,7 +89,9 @@ impl Numbers {
         let (days, hours, rest) = (minutes / 1440, minutes / 60, minutes % 60);
         let word = |word| self.words.get(word);
         if days >= 2 && minutes.is_multiple_of(1440) {
-            format!("{days}{TIE}{}", word(Word::Days))
+            let count = days.to_string();
+            let number = Ratio::whole(i64::from(days));
+            self.words.fill_counted(Word::Days, &number, &[("count", &count)])
         } else if hours == 0 {
             format!("{rest}{TIE}{}", word(Word::Minute))
         } else if rest == 0 {
@@ -123,6 +125,37 @@ impl Numbers {
     pub fn moment(self, since_start: Elapsed) -> String {
         let minutes = since_start.as_minutes();
         format!("+{}:{:02}", minutes / 60, minutes % 60)
+    }
+
+    /// Writes a day of the calendar: `14 March 2026`. A month that no calendar has stays a number.
+    #[must_use]
+    pub fn date(self, (year, month, day): (u16, u8, u8)) -> String {
+        let months = self.words.get(Word::Months).split(", ");
+        let name = months.into_iter().nth(usize::from(month).wrapping_sub(1));
+        let number = month.to_string();
+        let word = if day == 1 { Word::DateFirst } else { Word::Date };
+        let gaps = [
+            ("day", &*day.to_string()),
+            ("month", name.unwrap_or(&number)),
+            ("year", &*year.to_string()),
+        ];
+        self.words.fill(word, &gaps)
+    }
+
+    /// Writes how much the baker measured something by: `3 tbsp`, `1.5 cups`; eggs are counted without a unit.
+    #[must_use]
+    pub fn measure(self, count: &Ratio, unit: Option<VolumeUnit>) -> String {
+        let number = self.decimal(count, 2);
+        let word = match unit {
+            None => return number,
+            Some(VolumeUnit::Teaspoon) => Word::UnitTeaspoon,
+            Some(VolumeUnit::Tablespoon) => Word::UnitTablespoon,
+            Some(VolumeUnit::Cup) => Word::UnitCup,
+            Some(unit @ (VolumeUnit::Millilitre | VolumeUnit::Litre | VolumeUnit::FluidOunce)) => {
+                return format!("{number}{TIE}{}", unit.symbol());
+            }
+        };
+        self.words.fill_counted(word, count, &[("count", &number)])
     }
 
     /// Writes a count of millionths with its unit.

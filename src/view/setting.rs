@@ -149,13 +149,43 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// Writes where a temperature stands: `24 °C · 75 °F`, with the place that it is the temperature of.
-    pub(super) fn temperature(&self, at: &TemperatureSpec) -> String {
-        let degrees = self.numbers.temperature(&at.range);
-        match &at.place {
-            Some(place) => format!("{}, {degrees}", place_word(self.words, place)),
-            None => degrees,
+    /// Writes the temperature at which something happens: `at 24 °C · 75 °F`, `in the fridge, 4 °C · 39 °F`.
+    pub(super) fn at(&self, at: &TemperatureSpec) -> String {
+        let word = match at.place.as_deref() {
+            None => Word::AtDegrees,
+            Some("room") => Word::AtRoom,
+            Some("fridge") => Word::AtFridge,
+            Some("proofer") => Word::AtProofer,
+            Some("tap") => Word::AtTap,
+            Some(_) => Word::AtPlace,
+        };
+        self.with_degrees(word, at)
+    }
+
+    /// Writes the temperature at which a thing goes in: `at 30 °C · 86 °F`, `from the fridge, 4 °C · 39 °F`.
+    pub(super) fn comes_at(&self, at: &TemperatureSpec) -> String {
+        match at.place.as_deref() {
+            Some("fridge") => self.with_degrees(Word::FromFridge, at),
+            _ => self.at(at),
         }
+    }
+
+    /// Writes the temperature that something comes to: `to 35 °C · 95 °F`.
+    pub(super) fn to(&self, to: &TemperatureSpec) -> String {
+        let word = match to.place.as_deref() {
+            None => Word::ToDegrees,
+            Some("room") => Word::ToRoom,
+            Some("fridge") => Word::ToFridge,
+            Some(_) => Word::ToPlace,
+        };
+        self.with_degrees(word, to)
+    }
+
+    fn with_degrees(&self, word: Word, spec: &TemperatureSpec) -> String {
+        let degrees = self.numbers.temperature(&spec.range);
+        let place = spec.place.as_deref().unwrap_or_default();
+        let place = place_word(place).map_or(place, |word| self.words.get(word));
+        self.words.fill(word, &[("degrees", &degrees), ("place", place)])
     }
 }
 
@@ -168,18 +198,15 @@ pub(super) fn capitalised(text: &str) -> String {
     }
 }
 
-/// Gives the catalogue's word for a named place of the bakehouse, or the name as written.
-fn place_word<'p>(words: &Words, place: &'p str) -> &'p str
-where
-    'static: 'p,
-{
-    match place {
-        "room" => words.get(Word::Room),
-        "fridge" => words.get(Word::Fridge),
-        "proofer" => words.get(Word::Proofer),
-        "tap" => words.get(Word::Tap),
-        other => other,
-    }
+/// Gives the word for a named place of the bakehouse.
+fn place_word(place: &str) -> Option<Word> {
+    Some(match place {
+        "room" => Word::Room,
+        "fridge" => Word::Fridge,
+        "proofer" => Word::Proofer,
+        "tap" => Word::Tap,
+        _ => return None,
+    })
 }
 
 const fn kind_word(kind: BlockKind) -> Option<Word> {

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::formula::{line_name, line_note};
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
+use super::verbs::verb_or_words;
 use super::word_list::Word;
 use crate::model::recipe::{BlockId, Cue, Entry, FoldPlan, Step, StepTime};
 use crate::quantity::{Elapsed, Ratio};
@@ -145,7 +146,7 @@ fn view_step(setting: &Setting<'_>, block: &SheetBlock, placed: &PlacedStep, num
         number,
         begins: setting.numbers.moment(placed.start),
         inputs: taken,
-        words: capitalised(&step.words),
+        words: capitalised(verb_or_words(setting.words, &step.words)),
         takes: takes(setting, step),
         temperature: temperature(setting, step),
         cue: step
@@ -183,9 +184,7 @@ fn input(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> 
     let mut note = line_note(setting, line);
     if let Some(at) = &line.at {
         note.push_str(", ");
-        note.push_str(setting.words.get(Word::At));
-        note.push(' ');
-        note.push_str(&setting.temperature(at));
+        note.push_str(&setting.comes_at(at));
     }
     Input {
         weight,
@@ -230,19 +229,9 @@ pub(super) fn takes(setting: &Setting<'_>, step: &Step) -> String {
 }
 
 fn temperature(setting: &Setting<'_>, step: &Step) -> String {
-    let said = |word, spec: &Option<_>| {
-        let spec = spec.as_ref()?;
-        Some(format!(
-            "{} {}",
-            setting.words.get(word),
-            setting.temperature(spec)
-        ))
-    };
-    let parts: Vec<String> = [said(Word::At, &step.at), said(Word::To, &step.to)]
-        .into_iter()
-        .flatten()
-        .collect();
-    parts.join(" ")
+    let at = step.at.as_ref().map(|at| setting.at(at));
+    let to = step.to.as_ref().map(|to| setting.to(to));
+    at.into_iter().chain(to).collect::<Vec<_>>().join(" ")
 }
 
 /// Says when a step is over, in both scales where it is a temperature.

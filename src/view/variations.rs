@@ -54,8 +54,10 @@ pub struct Records {
 /// A bench record.
 #[derive(Debug, Serialize)]
 pub struct RecordView {
-    /// The day, `2026-03-14`.
+    /// The day for programs, `2026-03-14`.
     pub date: String,
+    /// The day for people, `14 March 2026`.
+    pub day: String,
     /// What was measured, joined.
     pub readings: String,
     /// Remarks, as HTML that is settled and harmless.
@@ -154,6 +156,7 @@ fn view_record(setting: &Setting<'_>, record: &Record) -> RecordView {
     });
     RecordView {
         date: format!("{year:04}-{month:02}-{day:02}"),
+        day: setting.numbers.date(record.date.value),
         readings: readings.collect::<Vec<_>>().join(", "),
         prose: record
             .prose

@@ -4,9 +4,13 @@
 //! The files are read while the program is compiled: a word that is missing, misspelt or out of order stops
 //! the build and says which one was looked for.
 
+mod read;
+
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
+use self::read::read;
 use super::word_list::{COUNT, KEYS, Word};
+use crate::quantity::Ratio;
 
 /// The words of one language.
 #[derive(Debug)]
@@ -14,20 +18,51 @@ pub struct Words {
     /// The language of the words, a BCP 47 tag.
     pub language: &'static str,
     texts: [&'static str; COUNT],
+    singular: Singular,
+}
+
+/// Which numbers take the form for one.
+#[derive(Clone, Copy, Debug)]
+enum Singular {
+    /// One alone, as in English and German.
+    One,
+    /// Everything below two, as in French: 0, 1 and 1,5.
+    BelowTwo,
 }
 
 static ENGLISH: Words = Words {
     language: "en",
-    texts: read(include_str!("words/en.txt"), None),
+    texts: read("words/en.txt", include_str!("words/en.txt"), None),
+    singular: Singular::One,
 };
 
 static AMERICAN: Words = Words {
     language: "en-US",
-    texts: read(include_str!("words/en-us.txt"), Some(&ENGLISH.texts)),
+    texts: read(
+        "words/en-us.txt",
+        include_str!("words/en-us.txt"),
+        Some(&ENGLISH.texts),
+    ),
+    singular: Singular::One,
+};
+
+static GERMAN: Words = Words {
+    language: "de",
+    texts: read("words/de.txt", include_str!("words/de.txt"), None),
+    singular: Singular::One,
+};
+
+static FRENCH: Words = Words {
+    language: "fr",
+    texts: read("words/fr.txt", include_str!("words/fr.txt"), None),
+    singular: Singular::BelowTwo,
 };
 
 /// Every catalogue that ships, the one for all other languages first.
-pub static ALL: [&Words; 2] = [&ENGLISH, &AMERICAN];
+pub static ALL: [&Words; 4] = [&ENGLISH, &AMERICAN, &GERMAN, &FRENCH];
+
+/// What stands between the text for one and the text for any other number.
+const FORMS: &str = " | ";
 
 impl Words {
     /// Finds the catalogue that suits a language tag best: the same tag, else the same language, else English.
@@ -51,6 +86,12 @@ impl Words {
         &self.texts
     }
 
+    /// Says whether these are the words of the language that recipes are written in.
+    #[must_use]
+    pub fn are_english(&self) -> bool {
+        self.language.starts_with("en")
+    }
+
     /// Gives a word.
     #[must_use]
     pub fn get(&self, word: Word) -> &'static str {
@@ -60,19 +101,30 @@ impl Words {
     /// Gives a sentence with the gaps in braces filled in.
     #[must_use]
     pub fn fill(&self, word: Word, gaps: &[(&str, &str)]) -> String {
-        let mut rest = self.get(word);
-        let mut filled = String::with_capacity(rest.len() + 32);
-        while let Some((before, after)) = rest.split_once('{') {
-            filled.push_str(before);
-            let Some((name, behind)) = after.split_once('}') else {
-                break;
-            };
-            let value = gaps.iter().find(|(gap, _)| *gap == name);
-            filled.push_str(value.map_or("", |(_, value)| value));
-            rest = behind;
-        }
-        filled.push_str(rest);
-        filled
+        filled(self.get(word), gaps)
+    }
+
+    /// Gives a sentence in its form for a number of things, with the gaps in braces filled in.
+    #[must_use]
+    pub fn fill_counted(&self, word: Word, count: &Ratio, gaps: &[(&str, &str)]) -> String {
+        let (one, many) = self.forms(word);
+        let is_one = match self.singular {
+            Singular::One => *count == Ratio::whole(1),
+            Singular::BelowTwo => *count < Ratio::whole(2),
+        };
+        filled(if is_one { one } else { many }, gaps)
+    }
+
+    /// Gives a word for one thing and for any other number of them.
+    fn forms(&self, word: Word) -> (&'static str, &'static str) {
+        let text = self.get(word);
+        text.split_once(FORMS).unwrap_or((text, text))
+    }
+
+    /// Gives what stands between things of which some have commas within.
+    #[must_use]
+    pub fn semicolon(&self) -> String {
+        format!("{} ", self.get(Word::Semicolon))
     }
 
     /// Joins things with commas and a last `and`.
@@ -86,6 +138,22 @@ impl Words {
     }
 }
 
+/// Fills in the gaps in braces.
+fn filled(mut rest: &str, gaps: &[(&str, &str)]) -> String {
+    let mut filled = String::with_capacity(rest.len() + 32);
+    while let Some((before, after)) = rest.split_once('{') {
+        filled.push_str(before);
+        let Some((name, behind)) = after.split_once('}') else {
+            break;
+        };
+        let value = gaps.iter().find(|(gap, _)| *gap == name);
+        filled.push_str(value.map_or("", |(_, value)| value));
+        rest = behind;
+    }
+    filled.push_str(rest);
+    filled
+}
+
 impl Serialize for Words {
     /// Writes every word under its key, for templates.
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -95,71 +163,4 @@ impl Serialize for Words {
         }
         map.end()
     }
-}
-
-/// Reads a catalogue file; one that stands on another may leave words out, but not change their order.
-#[expect(
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "it runs while the program is compiled, where a panic is an error of the build"
-)]
-const fn read(file: &'static str, base: Option<&[&'static str; COUNT]>) -> [&'static str; COUNT] {
-    let mut texts = [""; COUNT];
-    let mut at = skip_remarks(file.as_bytes(), 0);
-    let mut next = 0;
-    while next < COUNT {
-        let key = KEYS[next].as_bytes();
-        if starts_with(file.as_bytes(), at, key) {
-            let start = at + key.len() + 3;
-            let end = line_end(file.as_bytes(), start);
-            texts[next] = file.split_at(end).0.split_at(start).1;
-            at = skip_remarks(file.as_bytes(), end);
-        } else if let Some(base) = base {
-            texts[next] = base[next];
-        } else {
-            panic!("{}", KEYS[next]);
-        }
-        next += 1;
-    }
-    assert!(at >= file.len(), "a word that no list knows, or one out of order");
-    texts
-}
-
-/// Says whether a line starts with a key and the sign behind it.
-#[expect(clippy::indexing_slicing, reason = "the length is looked at first")]
-const fn starts_with(bytes: &[u8], at: usize, key: &[u8]) -> bool {
-    if at + key.len() + 3 > bytes.len() {
-        return false;
-    }
-    let mut place = 0;
-    while place < key.len() {
-        if bytes[at + place] != key[place] {
-            return false;
-        }
-        place += 1;
-    }
-    let sign = at + key.len();
-    bytes[sign] == b' ' && bytes[sign + 1] == b'=' && bytes[sign + 2] == b' '
-}
-
-/// Finds the end of the line that a place lies in.
-#[expect(clippy::indexing_slicing, reason = "the length is looked at first")]
-const fn line_end(bytes: &[u8], mut at: usize) -> usize {
-    while at < bytes.len() && bytes[at] != b'\n' {
-        at += 1;
-    }
-    at
-}
-
-/// Passes over line ends, empty lines and remarks.
-#[expect(clippy::indexing_slicing, reason = "the length is looked at first")]
-const fn skip_remarks(bytes: &[u8], mut at: usize) -> usize {
-    while at < bytes.len() && (bytes[at] == b'\n' || bytes[at] == b'#') {
-        at = if bytes[at] == b'#' {
-            line_end(bytes, at)
-        } else {
-            at + 1
-        };
-    }
-    at
 }

@@ -12,6 +12,7 @@ use self::geometry::{Numbered, bar, cut, hundredths, size};
 
 use super::setting::{Setting, capitalised};
 use super::steps::takes;
+use super::verbs::verb_or_words;
 use super::word_list::Word;
 use crate::model::verbs::Purpose;
 use crate::quantity::{Celsius, Elapsed};
@@ -327,12 +328,10 @@ impl<'s, 'a> Drawing<'s, 'a> {
 
     /// Writes into a bar what it is, and how long where there is room for that too.
     fn words_inside(&mut self, placed: &PlacedStep, from: u64, wide: u64, y: u64) {
-        let words = &placed.step.words;
+        let words = verb_or_words(self.setting.words, &placed.step.words);
         let long = format!("{words} {}", takes(self.setting, &placed.step));
         let fits = |text: &str| (text.chars().count() as u64 + 1) * size::LETTER < wide;
-        let text = [long.as_str(), words.as_str()]
-            .into_iter()
-            .find(|text| fits(text));
+        let text = [long.as_str(), words].into_iter().find(|text| fits(text));
         if let Some(text) = text {
             self.label("w", from + 90, y, text.trim_end().to_owned());
         }
