@@ -238,8 +238,26 @@ impl Ratio {
         }
     }
 
+    /// Brings a fraction of words to lowest terms; the denominator is above nought.
+    ///
+    /// Double words divide many times slower, and hardly any recipe needs them.
+    fn reduced_words(numerator: i64, denominator: i64) -> Self {
+        if denominator == 1 || numerator == 0 {
+            return Self::whole(numerator);
+        }
+        // The divisor divides the denominator, which is a positive word, and so is one itself.
+        let divisor = numerator.unsigned_abs().gcd(&denominator.unsigned_abs());
+        let divisor = i64::try_from(divisor).unwrap_or(1);
+        Self(Form::Small(numerator / divisor, denominator / divisor))
+    }
+
     /// Brings a fraction of double words to lowest terms; the denominator is not nought.
     fn reduced(numerator: i128, denominator: i128) -> Self {
+        if let (Ok(numerator), Ok(denominator)) = (i64::try_from(numerator), i64::try_from(denominator))
+            && denominator > 0
+        {
+            return Self::reduced_words(numerator, denominator);
+        }
         let divisor = gcd(numerator.unsigned_abs(), denominator.unsigned_abs());
         let sign: i128 = if denominator < 0 { -1 } else { 1 };
         let divisor = i128::try_from(divisor).unwrap_or(1).max(1) * sign;
@@ -254,7 +272,7 @@ impl Ratio {
     }
 }
 
-/// Finds the greatest common divisor; words are used as soon as both sides fit, which is nearly always.
+/// Finds the greatest common divisor of double words; words are used as soon as both sides fit, which is nearly always.
 fn gcd(mut left: u128, mut right: u128) -> u128 {
     while right != 0 {
         if let (Ok(left), Ok(right)) = (u64::try_from(left), u64::try_from(right)) {
@@ -269,6 +287,8 @@ impl Add for &Ratio {
     type Output = Ratio;
     fn add(self, other: &Ratio) -> Ratio {
         match (&self.0, &other.0) {
+            (Form::Small(0, _), _) => other.clone(),
+            (_, Form::Small(0, _)) => self.clone(),
             (Form::Small(a, b), Form::Small(c, d)) => {
                 let (a, b, c, d) = (i128::from(*a), i128::from(*b), i128::from(*c), i128::from(*d));
                 if b == d {
@@ -286,9 +306,11 @@ impl Neg for &Ratio {
     type Output = Ratio;
     fn neg(self) -> Ratio {
         match &self.0 {
-            Form::Small(numerator, denominator) => {
-                Ratio::reduced(-i128::from(*numerator), i128::from(*denominator))
-            }
+            // The negative of a fraction in lowest terms is in lowest terms; only the least word has none.
+            Form::Small(numerator, denominator) => match numerator.checked_neg() {
+                Some(numerator) => Ratio(Form::Small(numerator, *denominator)),
+                None => Ratio::reduced(-i128::from(*numerator), i128::from(*denominator)),
+            },
             Form::Big(big) => Ratio::from_big(-(**big).clone()),
         }
     }
@@ -305,6 +327,9 @@ impl Mul for &Ratio {
     type Output = Ratio;
     fn mul(self, other: &Ratio) -> Ratio {
         match (&self.0, &other.0) {
+            (Form::Small(0, _), _) | (_, Form::Small(0, _)) => Ratio::ZERO,
+            (Form::Small(1, 1), _) => other.clone(),
+            (_, Form::Small(1, 1)) => self.clone(),
             (Form::Small(a, b), Form::Small(c, d)) => {
                 Ratio::reduced(i128::from(*a) * i128::from(*c), i128::from(*b) * i128::from(*d))
             }
@@ -365,8 +390,13 @@ impl<'a> std::iter::Sum<&'a Self> for Ratio {
 }
 
 impl PartialEq for Ratio {
+    /// Compares the forms, since equal numbers have one form.
     fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
+        match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) => a == c && b == d,
+            (Form::Big(big), Form::Big(other)) => big == other,
+            _ => false,
+        }
     }
 }
 
@@ -381,6 +411,7 @@ impl PartialOrd for Ratio {
 impl Ord for Ratio {
     fn cmp(&self, other: &Self) -> Ordering {
         match (&self.0, &other.0) {
+            (Form::Small(a, b), Form::Small(c, d)) if b == d => a.cmp(c),
             (Form::Small(a, b), Form::Small(c, d)) => {
                 (i128::from(*a) * i128::from(*d)).cmp(&(i128::from(*c) * i128::from(*b)))
             }

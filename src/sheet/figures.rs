@@ -15,15 +15,17 @@ pub(super) fn of_dough(held: &[Held], dough: &Ratio, basis: FlourBasis) -> Figur
     let of_flour = |weight: Ratio| weight.checked_div(&flour);
     let flours =
         |pick: fn(&Held) -> Ratio| -> Ratio { held.iter().filter(|held| held.is_flour).map(pick).sum() };
-    let added = |pick: fn(&Ingredient) -> Ratio| -> Ratio {
-        held.iter()
+    // In hundredths, as the table gives its figures: dividing the sum once is much cheaper than each part.
+    let added = |grams_in_100: fn(&Ingredient) -> Ratio| -> Ratio {
+        let sum: Ratio = held
+            .iter()
             .filter(|held| !held.is_flour)
             .filter_map(|held| {
-                held.ingredient
-                    .as_deref()
-                    .map(|ingredient| &held.weight * &pick(ingredient))
+                let grams = grams_in_100(held.ingredient.as_deref()?);
+                (!grams.is_zero()).then(|| &held.weight * &grams)
             })
-            .sum()
+            .sum();
+        sum / &Ratio::HUNDRED
     };
     Figures {
         basis,
@@ -51,13 +53,13 @@ pub(super) fn of_dough(held: &[Held], dough: &Ratio, basis: FlourBasis) -> Figur
     }
 }
 
-/// Gives grams per 100 g as a fraction of one; what no source gives counts as nothing.
+/// Gives grams per 100 g; what no source gives counts as nothing.
 fn part(grams: Option<&Ratio>) -> Ratio {
-    grams.map_or(Ratio::ZERO, |grams| grams / &Ratio::HUNDRED)
+    grams.cloned().unwrap_or_default()
 }
 
 const fn whole_if(holds: bool) -> Ratio {
-    if holds { Ratio::ONE } else { Ratio::ZERO }
+    if holds { Ratio::HUNDRED } else { Ratio::ZERO }
 }
 
 fn weight_if(held: &Held, holds: fn(&Ingredient) -> bool) -> Ratio {
@@ -87,7 +89,7 @@ fn poured_water(ingredient: &Ingredient) -> Ratio {
 /// Raising agents are sodium salts of another kind, and their sodium is no salt in the dough.
 fn salt(ingredient: &Ingredient) -> Ratio {
     if ingredient.kind == Kind::Salt {
-        return Ratio::ONE;
+        return Ratio::HUNDRED;
     }
     if matches!(
         ingredient.kind,

@@ -18,6 +18,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
+/// What is timed in memory allocates as the program does.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const PROGRAM: &str = env!("CARGO_BIN_EXE_loafwright");
 
 fn main() -> io::Result<()> {

@@ -5,7 +5,7 @@ use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::{Block, Cue, Recipe, Step};
 use crate::model::verbs::Purpose;
 use crate::quantity::Ratio;
-use crate::sheet::physics::boiling_point;
+use crate::sheet::physics::{boiling_point, boils_at};
 use crate::sheet::walk::{block_of, is_for, steps_of};
 use crate::sheet::{Role, SheetBlock};
 
@@ -62,10 +62,10 @@ fn check_cores(recipe: &Recipe, block: &Block, report: &mut Report) {
         let Some(cue) = &step.until else { continue };
         let Cue::Core(range) = &cue.value else { continue };
         let wanted = range.middle();
-        let boiling = boiling_point(altitude.to_f64());
-        if wanted.0.to_f64() <= boiling + LEEWAY {
+        if !boils_at(wanted.0.to_f64() - LEEWAY, altitude.to_f64()) {
             continue;
         }
+        let boiling = boiling_point(altitude.to_f64());
         report.push(
             Diagnostic::new(
                 Code::OutOfReach,
