@@ -2,6 +2,8 @@
 //!
 //! Owns the closed table of verbs and the inflections that find them. Knows nothing of steps.
 
+mod abroad;
+
 use crate::diag::nearest;
 
 /// A verb that is known.
@@ -150,7 +152,7 @@ impl Verb {
         }
     }
 
-    /// Finds the first verb in a line of words: the one that decides what a step is.
+    /// Finds the first verb in a line of words, English, German or French: the one that decides what a step is.
     #[must_use]
     pub fn first_in(text: &str) -> Option<Self> {
         let mut words = text.split_whitespace().map(bare).peekable();
@@ -158,7 +160,8 @@ impl Verb {
             let verb = words
                 .peek()
                 .and_then(|next| of_pair(word, next))
-                .or_else(|| of_word(word));
+                .or_else(|| of_word(word))
+                .or_else(|| of_abroad(word));
             if verb.is_some() {
                 return verb;
             }
@@ -206,6 +209,11 @@ fn of_word(word: &str) -> Option<Verb> {
         return of_lower(&word.to_ascii_lowercase());
     }
     of_lower(word)
+}
+
+/// Finds a verb by what German and French bakers call it.
+fn of_abroad(word: &str) -> Option<Verb> {
+    abroad::verb_of(&word.to_lowercase()).and_then(exact)
 }
 
 fn of_lower(word: &str) -> Option<Verb> {

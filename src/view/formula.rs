@@ -8,6 +8,7 @@ use super::setting::{Setting, Weighed};
 use super::table::{Table, view_table};
 use super::weights::Shown;
 use super::word_list::Word;
+use super::words::Words;
 use crate::model::recipe::BlockId;
 use crate::quantity::Ratio;
 use crate::sheet::{Role, SheetBlock, SheetLine, Source};
@@ -275,7 +276,21 @@ pub(super) fn line_name(setting: &Setting<'_>, line: &SheetLine) -> String {
         Source::Stage(id) => setting
             .block(*id)
             .map_or_else(|| line.name.clone(), |block| setting.title(block)),
-        _ => line.name.clone(),
+        Source::Mixture => mixture_name(setting.words, &line.name).to_owned(),
+        Source::Ingredient { .. } => line.name.clone(),
+    }
+}
+
+/// Names the starter or old dough of the bakehouse, which recipes call by one word in every language.
+pub(super) fn mixture_name<'name>(words: &Words, written: &'name str) -> &'name str
+where
+    'static: 'name,
+{
+    match written {
+        _ if words.are_english() => written,
+        "starter" => words.get(Word::Starter),
+        "old dough" => words.get(Word::OldDoughKept),
+        _ => written,
     }
 }
 

@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use super::formula::{Cell, cell, share, shift};
+use super::formula::{Cell, cell, mixture_name, share, shift};
 use super::setting::Setting;
 use super::weights::add_to;
 use super::word_list::Word;
@@ -74,7 +74,7 @@ impl About<'_> {
         match self {
             Self::Total(total) => total.name.clone(),
             Self::Other(line, _) => line.name.clone(),
-            Self::Mixture(name) => (*name).to_owned(),
+            Self::Mixture(name) => mixture_name(setting.words, name).to_owned(),
             Self::Stage(stage) => setting.title(stage),
         }
     }

@@ -1,6 +1,7 @@
 //! Cards: every number of the sheet is on them, nothing in a recipe becomes more than text, nothing is loaded.
 
 mod hostile;
+mod languages;
 mod notes;
 mod page;
 

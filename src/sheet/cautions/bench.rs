@@ -14,7 +14,22 @@ const SCALDING: Celsius = Celsius::whole(60);
 const PAPER: Celsius = Celsius::whole(220);
 
 /// Words of steam in an oven.
-const STEAM: &[&str] = &["steam", "boiling water", "ice cubes", "ice cube", "hot water"];
+const STEAM: &[&str] = &[
+    "steam",
+    "boiling water",
+    "ice cubes",
+    "ice cube",
+    "hot water",
+    "dampf",
+    "schwaden",
+    "heißes wasser",
+    "eiswürfel",
+    "vapeur",
+    "buée",
+    "eau bouillante",
+    "eau chaude",
+    "glaçons",
+];
 /// Words of things that are heated empty and look cold.
 const HOT_THINGS: &[&str] = &[
     "pot",
@@ -27,8 +42,27 @@ const HOT_THINGS: &[&str] = &[
     "steel",
     "hot tray",
     "hot pan",
+    "topf",
+    "gusstopf",
+    "bräter",
+    "backstein",
+    "backstahl",
+    "heißes blech",
+    "cocotte",
+    "fonte",
+    "pierre",
+    "plaque brûlante",
 ];
-const PAPERS: &[&str] = &["parchment", "baking paper", "baking parchment", "paper"];
+const PAPERS: &[&str] = &[
+    "parchment",
+    "baking paper",
+    "baking parchment",
+    "paper",
+    "backpapier",
+    "papier cuisson",
+    "papier de cuisson",
+    "papier sulfurisé",
+];
 const FIRES: &[&str] = &[
     "wood fired",
     "wood oven",
@@ -41,8 +75,25 @@ const FIRES: &[&str] = &[
     "gas flame",
     "gas fired",
     "barbecue",
+    "holzofen",
+    "holzbackofen",
+    "holzkohle",
+    "gasofen",
+    "offenes feu",
+    "feu de bois",
+    "four à bois",
+    "four à gaz",
+    "charbon de bois",
 ];
-const JARS: &[&str] = &["jar", "jars"];
+const JARS: &[&str] = &[
+    "jar",
+    "jars",
+    "einmachglas",
+    "einmachgläser",
+    "weckglas",
+    "bocal",
+    "bocaux",
+];
 
 /// C11.
 pub(super) fn steam_and_scalds(facts: &Facts) -> Vec<Caution> {

@@ -24,6 +24,10 @@ const TASTING: &[&str] = &[
     "taste a little of the dough",
     "lick the spoon",
     "lick the bowl",
+    "teig probieren",
+    "teig kosten",
+    "goûter la pâte",
+    "goûtez la pâte",
 ];
 
 /// C05.
@@ -34,7 +38,7 @@ pub(super) fn raw_flour(facts: &Facts) -> Vec<Caution> {
         return Vec::new();
     }
     // "Do not taste the dough" is the very thing that we say.
-    let not = &["not", "never", "don", "t"];
+    let not = &["not", "never", "don", "t", "nicht", "nie", "ne", "jamais", "pas"];
     let phrases = facts.texts.likely(TASTING);
     let mut texts = facts.texts.all();
     let tasted = texts.find_map(|text| text.find_unless(&phrases, 2, not));

@@ -18,6 +18,12 @@ const LYE_WORDS: &[&str] = &[
     "caustic soda",
     "sodium hydroxide",
     "potassium hydroxide",
+    "brezellauge",
+    "natriumhydroxid",
+    "kaliumhydroxid",
+    "ätznatron",
+    "soude caustique",
+    "lessive de soude",
 ];
 /// Share of the flour from which poppy seed is more than a sprinkling; common practice, no source.
 const MUCH_POPPY: (i64, i64) = (10, 100);
@@ -28,6 +34,10 @@ const GATHERED: &[&str] = &[
     "hand gathered",
     "wild herbs",
     "picked wild",
+    "bärlauch",
+    "wildkräuter",
+    "ail des ours",
+    "herbes sauvages",
 ];
 /// Salt on flour outside of which the caution speaks, as fractions of one.
 const LITTLE_SALT: (i64, i64) = (1, 100);
@@ -42,6 +52,16 @@ const HEALTH: &[&str] = &[
     "sugar free",
     "diabetic",
     "diabetics",
+    "salzarm",
+    "salzarmes",
+    "zuckerfrei",
+    "zuckerfreies",
+    "diabetiker",
+    "pauvre en sel",
+    "sans sel",
+    "sans sucre",
+    "diabétique",
+    "diabétiques",
 ];
 
 fn share((numerator, denominator): (i64, i64)) -> Ratio {

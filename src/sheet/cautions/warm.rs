@@ -35,6 +35,11 @@ const DELAYED: &[&str] = &[
     "timer delay",
     "start delay",
     "delayed bake",
+    "startvorwahl",
+    "zeitvorwahl",
+    "verzögerter start",
+    "départ différé",
+    "démarrage différé",
 ];
 
 /// A line that spoils, with what becomes of it until it is baked.

@@ -1,0 +1,192 @@
+//! Verbs of the trade as German and French bakers write them: infinitives, and the nouns that stand for them
+//! on a card, `Stockgare`, `pointage`. Owns the words alone; what each means is its English verb's.
+
+/// The words in lower case with the verb that each stands for, in the order of their bytes, so that one can be
+/// found by halving. Usage of the trade from memory, not looked up.
+pub(super) const ABROAD: &[(&str, &str)] = &[
+    ("abaisser", "shape"),
+    ("abkühlen", "cool"),
+    ("abstechen", "divide"),
+    ("abstreichen", "brush"),
+    ("abtropfen", "drain"),
+    ("abwiegen", "divide"),
+    ("anfrischen", "feed"),
+    ("apprêt", "proof"),
+    ("apprêter", "proof"),
+    ("attendre", "wait"),
+    ("auffrischen", "feed"),
+    ("aufkochen", "boil"),
+    ("aufschlagen", "whisk"),
+    ("auftauen", "thaw"),
+    ("ausbacken", "bake"),
+    ("auskühlen", "cool"),
+    ("ausrollen", "shape"),
+    ("backen", "bake"),
+    ("badigeonner", "brush"),
+    ("bemehlen", "dust"),
+    ("beschwaden", "steam"),
+    ("bestreichen", "brush"),
+    ("bestäuben", "dust"),
+    ("beurrer", "grease"),
+    ("bouillir", "boil"),
+    ("boulage", "preshape"),
+    ("bouler", "preshape"),
+    ("congeler", "freeze"),
+    ("cuire", "bake"),
+    ("cuisson", "bake"),
+    ("dehnen", "fold"),
+    ("diviser", "divide"),
+    ("division", "divide"),
+    ("dorer", "brush"),
+    ("durchstoßen", "knock back"),
+    ("décongeler", "thaw"),
+    ("dégazer", "knock back"),
+    ("démouler", "turn out"),
+    ("détailler", "divide"),
+    ("détente", "relax"),
+    ("einfetten", "grease"),
+    ("einfrieren", "freeze"),
+    ("einschießen", "load"),
+    ("einschneiden", "score"),
+    ("einweichen", "soak"),
+    ("einwickeln", "wrap"),
+    ("emballer", "wrap"),
+    ("enfourner", "load"),
+    ("entspannen", "relax"),
+    ("erwärmen", "warm"),
+    ("falten", "fold"),
+    ("fariner", "dust"),
+    ("façonnage", "shape"),
+    ("façonner", "shape"),
+    ("fermentation", "ferment"),
+    ("fermenter", "ferment"),
+    ("fleurer", "dust"),
+    ("fondre", "melt"),
+    ("formen", "shape"),
+    ("fouetter", "whisk"),
+    ("frasage", "mix"),
+    ("fraser", "mix"),
+    ("füllen", "fill"),
+    ("gare", "proof"),
+    ("garnir", "fill"),
+    ("gehen", "rise"),
+    ("glacer", "glaze"),
+    ("glasieren", "glaze"),
+    ("gonfler", "bloom"),
+    ("graisser", "grease"),
+    ("gären", "ferment"),
+    ("incorporer", "mix"),
+    ("kaltgare", "retard"),
+    ("kneten", "knead"),
+    ("kochen", "cook"),
+    ("kühlen", "chill"),
+    ("lamer", "score"),
+    ("laminer", "laminate"),
+    ("langwirken", "shape"),
+    ("lever", "rise"),
+    ("levée", "rise"),
+    ("mischen", "mix"),
+    ("mélange", "mix"),
+    ("mélanger", "mix"),
+    ("mûrir", "ripen"),
+    ("pointage", "bulk"),
+    ("pointer", "bulk"),
+    ("poser", "leave"),
+    ("pousse", "rise"),
+    ("pousser", "rise"),
+    ("préchauffer", "preheat"),
+    ("préformer", "preshape"),
+    ("pétrir", "knead"),
+    ("pétrissage", "knead"),
+    ("quellen", "soak"),
+    ("rabat", "fold"),
+    ("rabattre", "fold"),
+    ("rafraîchi", "feed"),
+    ("rafraîchir", "feed"),
+    ("refroidir", "cool"),
+    ("reifen", "ripen"),
+    ("remuer", "stir"),
+    ("repos", "rest"),
+    ("reposer", "rest"),
+    ("ressuage", "cool"),
+    ("ressuer", "cool"),
+    ("ruhe", "rest"),
+    ("ruhen", "rest"),
+    ("rundwirken", "preshape"),
+    ("réchauffer", "warm"),
+    ("réfrigérer", "refrigerate"),
+    ("rösten", "toast"),
+    ("rühren", "stir"),
+    ("scarifier", "score"),
+    ("schleifen", "shape"),
+    ("schmelzen", "melt"),
+    ("schneiden", "slice"),
+    ("schwaden", "steam"),
+    ("souder", "seal"),
+    ("stehen", "stand"),
+    ("stockgare", "bulk"),
+    ("stückgare", "proof"),
+    ("stürzen", "turn out"),
+    ("teigruhe", "rest"),
+    ("teilen", "divide"),
+    ("temperieren", "temper"),
+    ("tempérer", "temper"),
+    ("torréfier", "toast"),
+    ("tourage", "laminate"),
+    ("tourer", "laminate"),
+    ("tourieren", "laminate"),
+    ("trancher", "slice"),
+    ("trempage", "soak"),
+    ("tremper", "soak"),
+    ("verkneten", "knead"),
+    ("vermengen", "mix"),
+    ("vermischen", "mix"),
+    ("verrühren", "stir"),
+    ("verschließen", "seal"),
+    ("vorformen", "preshape"),
+    ("vorheizen", "preheat"),
+    ("warten", "wait"),
+    ("wirken", "shape"),
+    ("zusammenschlagen", "knock back"),
+    ("zwischengare", "rest"),
+    ("ébouillanter", "cook"),
+    ("échauder", "cook"),
+    ("égoutter", "drain"),
+];
+
+/// Gives the verb that a word in lower case stands for.
+pub(super) fn verb_of(word: &str) -> Option<&'static str> {
+    let place = ABROAD.binary_search_by(|(other, _)| (*other).cmp(word)).ok()?;
+    ABROAD.get(place).map(|(_, verb)| *verb)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::ABROAD;
+    use crate::model::verbs::Verb;
+
+    #[test]
+    fn words_are_in_order_and_stand_for_verbs_that_they_are_not() {
+        assert!(ABROAD.is_sorted_by_key(|(word, _)| *word));
+        for (word, verb) in ABROAD {
+            assert_eq!(Verb::of(verb).map(|verb| verb.word), Some(*verb), "{word}");
+            assert_eq!(Verb::of(word), None, "{word} is English too");
+            assert_eq!(Verb::first_in(word).map(|verb| verb.word), Some(*verb), "{word}");
+        }
+    }
+
+    #[test]
+    fn steps_in_german_and_french_are_understood() {
+        for (text, verb) in [
+            ("Kneten, erst langsam", "knead"),
+            ("im Topf backen", "bake"),
+            ("Über Nacht kühlen", "chill"),
+            ("Gären lassen", "ferment"),
+            ("laisser lever", "rise"),
+            ("Façonner en bâtard", "shape"),
+            ("Échauder la farine", "cook"),
+        ] {
+            assert_eq!(Verb::first_in(text).map(|verb| verb.word), Some(verb), "{text}");
+        }
+    }
+}
