@@ -1,24 +1,24 @@
-//! The making of one card: worked out, rendered, written. Works on its own for each recipe, so that many can be
-//! made side by side.
+//! The making of the pages of one recipe: worked out, rendered, written. Works on its own for each recipe, so that
+//! many can be made side by side.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Exit;
+use super::pages::{Made, Press};
 use super::sources::{Recipe, Sources, Worked};
 use super::tally::Tally;
 use crate::disk::{OutFolder, Written, slug};
-use crate::render::html::Renderer;
 use crate::sheet::Request;
 use crate::syntax::tree::{Item, Tree};
-use crate::view::{CardOptions, IndexRow, card};
+use crate::view::IndexRow;
 
 /// What every recipe of a run is made with.
 pub(super) struct Bench<'run> {
     sources: &'run Sources,
     folders: Vec<&'run Path>,
     out_path: &'run Path,
-    renderer: &'run Renderer,
+    press: &'run Press<'run>,
     out: &'run OutFolder,
     /// The recipes of each page; more than one are in each other's way.
     pages: BTreeMap<String, Vec<&'run str>>,
@@ -32,10 +32,8 @@ pub(super) struct Baked {
     pub(super) tally: Tally,
     /// Whether the tool could do its work on it.
     pub(super) exit: Exit,
-    /// What writing did; nothing where no card was made.
-    pub(super) written: Option<Written>,
-    /// The card's page in the folder of cards.
-    pub(super) page: Option<String>,
+    /// The pages that were written, with what writing did; none where no card was made.
+    pub(super) written: Vec<(String, Written)>,
     /// Its row in the index, also for an old card that was kept.
     pub(super) row: Option<IndexRow>,
     /// The language of the card's own words.
@@ -50,7 +48,7 @@ impl<'run> Bench<'run> {
         sources: &'run Sources,
         paths: &'run [PathBuf],
         out_path: &'run Path,
-        renderer: &'run Renderer,
+        press: &'run Press<'run>,
         out: &'run OutFolder,
     ) -> Self {
         let folders = if paths.is_empty() {
@@ -62,7 +60,7 @@ impl<'run> Bench<'run> {
             sources,
             folders,
             out_path,
-            renderer,
+            press,
             out,
             pages: BTreeMap::new(),
         };
@@ -73,39 +71,48 @@ impl<'run> Bench<'run> {
         bench
     }
 
-    /// Makes the card of a recipe; where that cannot be, the old one is kept.
+    /// Makes the pages of a recipe and writes them; where that cannot be, the old ones are kept.
     pub(super) fn bake(&self, recipe: &Recipe) -> Baked {
-        let page = self.page_of(recipe);
         let source = recipe.file.as_ref().map(crate::disk::FoundRecipe::plain_path);
         let mut baked = Baked {
             told: String::new(),
             tally: Tally::default(),
             exit: Exit::Fine,
-            written: None,
-            page: None,
+            written: Vec::new(),
             row: None,
             language: None,
             house: None,
         };
-        let written = match self.work_out(recipe, &page) {
-            Ok(worked) => {
-                baked.told = worked.grave_faults();
-                baked.tally = Tally::of_report(&worked.compiled.report);
-                baked.house.clone_from(&worked.place.name);
-                self.write(&page, source.as_deref(), &worked, &mut baked)
-            }
-            Err(why) => Err(why),
-        };
-        if let Err(why) = written {
+        let done = self
+            .make(recipe, &mut baked)
+            .and_then(|made| made.map_or(Ok(()), |made| self.write(made, source.as_deref(), &mut baked)));
+        if let Err(why) = done {
             baked.told.push_str(&format!("error: {why}\n"));
             baked.exit = Exit::Unable;
+            baked.written.clear();
         }
-        if baked.written.is_some() {
-            baked.page = Some(page);
-        } else if let Some(source) = &source {
-            self.out.keep(source);
+        if let Some(source) = source.filter(|_| baked.written.is_empty()) {
+            self.out.keep(&source);
         }
         baked
+    }
+
+    /// Makes the pages of a recipe, and writes none of them; nothing where an error stands in the way of a card.
+    pub(super) fn make(&self, recipe: &Recipe, baked: &mut Baked) -> Result<Option<Made>, String> {
+        let first = self.page_of(recipe);
+        let worked = self.work_out(recipe, &first)?;
+        baked.told = worked.grave_faults();
+        baked.tally = Tally::of_report(&worked.compiled.report);
+        baked.house.clone_from(&worked.place.name);
+        let made = self.press.pages(&first, &worked)?;
+        match &made {
+            Some(made) => {
+                baked.language = Some(made.language);
+                baked.row = Some(made.row.clone());
+            }
+            None => baked.row = self.row_of_kept(&first, &worked.compiled.tree, &worked),
+        }
+        Ok(made)
     }
 
     fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Worked, String> {
@@ -120,28 +127,12 @@ impl<'run> Bench<'run> {
         worked.map_err(|error| error.to_string())
     }
 
-    fn write(
-        &self,
-        page: &str,
-        source: Option<&Path>,
-        worked: &Worked,
-        baked: &mut Baked,
-    ) -> Result<(), String> {
-        let compiled = &worked.compiled;
-        let Some((recipe, sheet)) = compiled.plain.as_ref().filter(|_| !worked.house_is_faulty) else {
-            baked.row = self.row_of_kept(page, &compiled.tree, worked);
-            return Ok(());
-        };
-        let options = CardOptions::default();
-        let view = card(recipe, sheet, &compiled.variations, &compiled.records, &options);
-        let html = self
-            .renderer
-            .card(&view)
-            .map_err(|error| format!("{}: {error}", worked.name()))?;
-        let written = self.out.write(page, source, html.as_bytes());
-        baked.written = Some(written.map_err(|error| error.to_string())?);
-        baked.language = Some(view.words_language);
-        baked.row = Some(IndexRow::of(&view, page.to_owned()));
+    fn write(&self, made: Made, source: Option<&Path>, baked: &mut Baked) -> Result<(), String> {
+        for page in made.pages {
+            let written = self.out.write(&page.name, source, &page.bytes);
+            let written = written.map_err(|error| error.to_string())?;
+            baked.written.push((page.name, written));
+        }
         Ok(())
     }
 

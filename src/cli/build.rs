@@ -5,18 +5,19 @@ use std::path::PathBuf;
 use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
 
 use super::bench::{Baked, Bench};
+use super::pages::Press;
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, Written, shown};
 use crate::render::html::Renderer;
-use crate::view::{Index, IndexRow};
+use crate::view::{Index, IndexRow, Paper};
 
 /// Make the cards of recipes
 ///
 /// A card is one HTML file, named after its recipe, that opens from disk and prints; the cards of a folder get an
-/// index. Only what changed is written. A recipe with an error keeps the card that it had, and the run ends with
+/// index. On a second paper it is a second file: `rye.html`, `rye.a5.html`. Only what changed is written. A recipe with an error keeps the card that it had, and the run ends with
 /// exit code 1.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
@@ -26,6 +27,17 @@ pub(super) struct Arguments {
     /// The folder for the cards
     #[arg(long, value_name = "DIR", default_value = "cards")]
     out: PathBuf,
+    /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
+    #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
+    paper: Vec<Paper>,
+}
+
+/// Reads the name of a paper.
+fn paper(text: &str) -> std::result::Result<Paper, String> {
+    Paper::typed(text).ok_or_else(|| {
+        let slugs = Paper::NAMED.map(|(_, paper)| paper.slug());
+        format!("there are cards for {}", slugs.join(", "))
+    })
 }
 
 /// Recipes that are worked on before their faults are shown and the next ones are begun.
@@ -66,7 +78,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     made.tally = sources.houses.tell(ui);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
     let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
-    let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &renderer, &out);
+    let press = Press {
+        renderer: &renderer,
+        papers: &arguments.paper,
+    };
+    let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
     let count = sources.recipes.len();
     for (turn, recipes) in sources.recipes.chunks(AT_ONCE).enumerate() {
         if count > AT_ONCE {
@@ -101,14 +117,16 @@ impl Made {
     fn take(&mut self, one: Baked) {
         self.tally = self.tally.plus(one.tally);
         self.note(one.exit);
-        match one.written {
-            Some(Written::New) => self.new += 1,
-            Some(Written::Changed) => self.changed += 1,
-            Some(Written::Same) => self.same += 1,
-            None => self.failed += 1,
+        self.failed += usize::from(one.written.is_empty());
+        for (page, written) in one.written {
+            match written {
+                Written::New => self.new += 1,
+                Written::Changed => self.changed += 1,
+                Written::Same => self.same += 1,
+            }
+            self.pages.push(page);
         }
         self.rows.extend(one.row);
-        self.pages.extend(one.page);
         if let Some(language) = one.language
             && !self.languages.contains(&language)
         {
@@ -140,7 +158,7 @@ impl Made {
             self.new, self.changed, self.same
         );
         if gone > 0 {
-            text.push_str(&format!(", {gone} gone with their recipes"));
+            text.push_str(&format!(", {gone} gone"));
         }
         if self.failed > 0 {
             let recipes = counted(self.failed, "recipe");

@@ -15,6 +15,7 @@ mod format;
 mod houses;
 mod man;
 mod new;
+mod pages;
 mod sheet;
 mod sources;
 mod tally;

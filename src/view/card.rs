@@ -74,7 +74,9 @@ pub fn card(
 ) -> Card {
     let language = language(recipe, options);
     let words = Words::for_language(&language);
-    let paper = paper(recipe, options);
+    let paper = options
+        .paper
+        .or_else(|| papers(recipe, &[]).first().copied().flatten());
     let setting = Setting::new(recipe, sheet, words, units(recipe, options));
     let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
     Card {
@@ -112,11 +114,28 @@ pub(super) fn units(recipe: &Recipe, options: &CardOptions) -> Vec<WeightUnit> {
     units
 }
 
-fn paper(recipe: &Recipe, options: &CardOptions) -> Option<Paper> {
+/// Chooses the papers, each once: those asked for, the recipe's, the bakehouse's, else whatever the printer holds,
+/// which is nothing here. A card for each is made; the list is never empty.
+#[must_use]
+pub fn papers(recipe: &Recipe, asked: &[Paper]) -> Vec<Option<Paper>> {
     let wishes = [&recipe.details.paper, &recipe.place.paper];
-    let wish = wishes.into_iter().find(|wish| !wish.is_empty());
-    let named = wish.and_then(|names| names.iter().find_map(|name| Paper::named(name)));
-    options.paper.or(named)
+    let named = wishes.into_iter().find(|wish| !wish.is_empty());
+    let named = named.into_iter().flatten().filter_map(|name| Paper::named(name));
+    let wish: Vec<Paper> = if asked.is_empty() {
+        named.collect()
+    } else {
+        asked.to_vec()
+    };
+    let mut papers: Vec<Option<Paper>> = Vec::new();
+    for paper in wish {
+        if !papers.contains(&Some(paper)) {
+            papers.push(Some(paper));
+        }
+    }
+    if papers.is_empty() {
+        papers.push(None);
+    }
+    papers
 }
 
 /// Chooses the language; a tag that is none is passed over, because it lands in an attribute.

@@ -26,7 +26,7 @@ mod word_list;
 mod words;
 
 pub use bench::{BenchSheet, Labels, bench_sheet};
-pub use card::{Card, CardOptions, card};
+pub use card::{Card, CardOptions, card, papers};
 pub use cautions::{AllergenNote, CautionNote, Cautions};
 pub use facts::{Fact, Foot, Head};
 pub use formula::{Cell, Formula, List, ListLine};

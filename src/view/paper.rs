@@ -41,6 +41,31 @@ impl Paper {
         found.map(|(_, paper)| *paper)
     }
 
+    /// Finds a paper by what is typed on a command line or stands in the name of a page: its name, or the name with
+    /// hyphens for the spaces or without them and the unit.
+    #[must_use]
+    pub fn typed(text: &str) -> Option<Self> {
+        let plain = |text: &str| text.to_ascii_lowercase().replace([' ', '-'], "");
+        let bare = plain(text.trim());
+        let bare = bare.strip_suffix("in").unwrap_or(&bare);
+        let found = Self::NAMED.iter().find(|(_, paper)| plain(paper.slug()) == bare);
+        found.map(|(_, paper)| *paper)
+    }
+
+    /// Gives the name as it stands in the name of a page: `half-letter`, `4x6`.
+    #[must_use]
+    pub const fn slug(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+            Self::A5 => "a5",
+            Self::HalfLetter => "half-letter",
+            Self::A6 => "a6",
+            Self::FourBySix => "4x6",
+            Self::FiveByEight => "5x8",
+        }
+    }
+
     /// Gives size and margins as declarations of a style sheet, in lengths: names such as `A6` are not known to
     /// all that read them. Letter is shorter than A4, and holds the same card by narrower margins.
     #[must_use]

@@ -195,8 +195,75 @@ fn a_card_goes_with_its_recipe() {
     let _ = kitchen.run(&["build", "in"]).ends_with(0);
     fs::remove_file(kitchen.path("in/b.loaf")).unwrap();
     let served = kitchen.run(&["build", "in"]).ends_with(0);
-    assert!(served.err.contains("1 gone with their recipes"), "{}", served.err);
+    assert!(served.err.contains("1 as before, 1 gone"), "{}", served.err);
     assert!(!kitchen.path("cards/b.html").exists());
+}
+
+/// Gives the names of the cards, without the index.
+fn card_names(kitchen: &Kitchen) -> Vec<String> {
+    let names = cards(kitchen, "cards").into_keys();
+    let names = names.map(|name| name.replace("cards/", ""));
+    names.filter(|name| name != "index.html").collect()
+}
+
+/// Each further paper is a page of its own, and goes when it is wanted no longer.
+#[test]
+fn a_card_for_every_paper() {
+    let own = PLAIN.replace("\ndough:", "paper: A5, 4 x 6 in\n\ndough:");
+    let kitchen = Kitchen::new().file("a.loaf", PLAIN).file("b.loaf", own);
+    let size = |name: &str| {
+        let page = kitchen.read(&format!("cards/{name}"));
+        let (_, after) = page
+            .split_once("@page{size:")
+            .unwrap_or_else(|| panic!("{name} is for no paper"));
+        after.split_once(';').unwrap().0.to_owned()
+    };
+    let served = kitchen.run(&["build"]).ends_with(0);
+    assert!(
+        served.err.starts_with("3 cards in cards: 3 new"),
+        "{}",
+        served.err
+    );
+    assert_eq!(card_names(&kitchen), ["a.html", "b.4x6.html", "b.html"]);
+    assert!(!kitchen.read("cards/a.html").contains("@page{size:"));
+    assert_eq!([size("b.html"), size("b.4x6.html")], ["148mm 210mm", "4in 6in"]);
+
+    let asked = [
+        "build",
+        "--paper",
+        "half-letter,A6",
+        "--paper",
+        "5 x 8 in",
+        "--paper",
+        "a6",
+    ];
+    let served = kitchen.run(&asked).ends_with(0);
+    assert_eq!(
+        served.err,
+        "6 cards in cards: 4 new, 2 changed, 0 as before, 1 gone\n"
+    );
+    let pages = [
+        "a.5x8.html",
+        "a.a6.html",
+        "a.html",
+        "b.5x8.html",
+        "b.a6.html",
+        "b.html",
+    ];
+    assert_eq!(card_names(&kitchen), pages);
+    let sizes = pages.map(size);
+    assert_eq!(sizes, ["5in 8in", "105mm 148mm", "5.5in 8.5in"].repeat(2)[..]);
+
+    let served = kitchen
+        .run(&["build", "a.loaf", "--paper", "letter,a4"])
+        .ends_with(0);
+    assert_eq!(served.out, "cards/a.html\ncards/a.a4.html\n");
+    let served = kitchen.run(&["build", "--paper", "foolscap"]).ends_with(2);
+    assert!(
+        served.err.contains("a4, letter, a5, half-letter, a6, 4x6, 5x8"),
+        "{}",
+        served.err
+    );
 }
 
 /// The same recipes give the same bytes from another folder, in another country, on one core and on many.
@@ -227,7 +294,7 @@ fn the_same_recipes_give_the_same_bytes() {
     }
 }
 
-/// T76: a run that is interrupted ends by that signal, which a shell tells as 130, and leaves whole cards.
+/// A run that is interrupted ends by that signal, which a shell tells as 130, and leaves whole cards.
 #[test]
 #[cfg(unix)]
 fn an_interrupted_build_leaves_whole_cards() {
