@@ -11,6 +11,7 @@ use super::tally::{Tally, counted};
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, Written, shown};
+use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
 use crate::view::{Index, IndexRow, Paper};
 
@@ -30,6 +31,17 @@ pub(super) struct Arguments {
     /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
     #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
     paper: Vec<Paper>,
+    /// When the bake begins, `20:30`: the cards have the times of the clock then, not those from the start
+    #[arg(long, value_name = "TIME", value_parser = clock)]
+    start: Option<ClockTime>,
+}
+
+/// Reads a time of day as a recipe's bakehouse has it.
+fn clock(text: &str) -> std::result::Result<ClockTime, String> {
+    let time = text
+        .split_once(':')
+        .and_then(|(hour, minute)| ClockTime::new(hour.trim().parse().ok()?, minute.trim().parse().ok()?));
+    time.ok_or_else(|| "write hours and minutes, as in 20:30".to_owned())
 }
 
 /// Reads the name of a paper.
@@ -81,6 +93,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let press = Press {
         renderer: &renderer,
         papers: &arguments.paper,
+        start: arguments.start,
     };
     let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
     let count = sources.recipes.len();

@@ -2,6 +2,7 @@
 //! writes nothing, so that whoever asks may keep the pages, serve them or put them in a folder.
 
 use super::sources::Worked;
+use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
 use crate::view::{CardOptions, IndexRow, Paper, card, papers};
 
@@ -14,6 +15,8 @@ pub(super) struct Press<'run> {
     pub(super) renderer: &'run Renderer,
     /// The papers that were asked for; each recipe's own where there are none.
     pub(super) papers: &'run [Paper],
+    /// When the bakes begin, where times are to be those of the clock.
+    pub(super) start: Option<ClockTime>,
 }
 
 /// A page of a recipe.
@@ -45,6 +48,8 @@ impl Press<'_> {
         for paper in papers(recipe, self.papers) {
             let options = CardOptions {
                 paper,
+                start: self.start,
+                picture: worked.picture_address(),
                 ..CardOptions::default()
             };
             let view = card(recipe, sheet, &compiled.variations, &compiled.records, &options);

@@ -14,6 +14,7 @@ use crate::diag::{Code, Diagnostic, Severity};
 use crate::disk::{self, BAKEHOUSE, DiskError, Found, FoundRecipe};
 use crate::model::place::Place;
 use crate::pipeline::{self, Compiled};
+use crate::render::html::image_address;
 use crate::render::problems::{Look, render_problems};
 use crate::sheet::Request;
 use crate::source::{Source, SourceId};
@@ -64,9 +65,17 @@ pub(super) struct Worked {
     pub(super) place: Arc<Place>,
     /// Whether an error stands in one of its bakehouse files, so that no card of it can be trusted.
     pub(super) house_is_faulty: bool,
+    /// Its picture, where it names one that a card can carry.
+    picture: Option<disk::Picture>,
 }
 
 impl Worked {
+    /// Gives the picture as the address of an image, which holds it whole; nothing where there is none.
+    pub(super) fn picture_address(&self) -> Option<String> {
+        let picture = self.picture.as_ref()?;
+        Some(image_address(picture.format.media_type(), &picture.bytes))
+    }
+
     /// Gives the recipe's own text.
     pub(super) fn own_source(&self) -> Source {
         let own = self.sources.first();
@@ -213,9 +222,8 @@ impl Sources {
         );
         let (source, mut compiled) =
             pipeline::compile_bytes(SourceId(0), &recipe.name, bytes, &place, request);
-        if let Some(folder) = &recipe.folder {
-            look_for_picture(folder, &mut compiled);
-        }
+        let folder = recipe.folder.as_ref();
+        let picture = folder.and_then(|folder| read_picture(folder, &mut compiled));
         let mut sources = vec![source];
         sources.extend(house.into_iter().flat_map(|house| house.sources.clone()));
         Ok(Worked {
@@ -223,6 +231,7 @@ impl Sources {
             compiled,
             place,
             house_is_faulty: chain.is_some_and(|(_, is_sound)| !is_sound),
+            picture,
         })
     }
 
@@ -251,19 +260,21 @@ impl Worked {
     }
 }
 
-/// Warns of a picture that is not there or that no card can carry.
-fn look_for_picture(folder: &Path, compiled: &mut Compiled) {
+/// Reads the picture; warns of one that is not there or that no card can carry.
+fn read_picture(folder: &Path, compiled: &mut Compiled) -> Option<disk::Picture> {
     let plain = compiled.plain.as_ref().map(|(recipe, _)| recipe);
-    let recipe = plain.or(compiled.unsized_recipe.as_ref());
-    let Some(picture) = recipe.and_then(|recipe| recipe.details.picture.as_ref()) else {
-        return;
-    };
-    if let Err(error) = disk::picture(folder, &picture.value.path) {
-        let message = format!("`{}` cannot be put on a card", picture.value.path);
-        let fault = Diagnostic::new(Code::PictureMissing, picture.span, message);
-        let mut report = std::mem::take(&mut compiled.report);
-        report.push(fault.help(error.reason()));
-        compiled.report = report.settled();
+    let recipe = plain.or(compiled.unsized_recipe.as_ref())?;
+    let picture = recipe.details.picture.as_ref()?;
+    match disk::picture(folder, &picture.value.path) {
+        Ok(picture) => Some(picture),
+        Err(error) => {
+            let message = format!("`{}` cannot be put on a card", picture.value.path);
+            let fault = Diagnostic::new(Code::PictureMissing, picture.span, message);
+            let mut report = std::mem::take(&mut compiled.report);
+            report.push(fault.help(error.reason()));
+            compiled.report = report.settled();
+            None
+        }
     }
 }
 

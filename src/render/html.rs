@@ -36,6 +36,13 @@ pub const TEMPLATES: [(&str, &str); 9] = [
 /// The style sheet of cards and index.
 pub const STYLE: &str = include_str!("../../templates/card.css");
 
+/// What a card needs beside it, by its layout.
+pub const LAYOUT_STYLES: [(&str, &str); 3] = [
+    ("large", include_str!("../../templates/large.css")),
+    ("medium", include_str!("../../templates/medium.css")),
+    ("small", include_str!("../../templates/small.css")),
+];
+
 /// What the page of a comparison needs beside it.
 pub const COMPARE_STYLE: &str = include_str!("../../templates/compare.css");
 
@@ -79,8 +86,26 @@ impl From<minijinja::Error> for RenderError {
 pub struct Renderer {
     engine: Environment<'static>,
     words: BTreeMap<&'static str, Value>,
-    style: String,
-    style_hash: String,
+    style: Style,
+    /// The whole style sheet of a card, by its layout.
+    layouts: BTreeMap<&'static str, Style>,
+}
+
+/// A style sheet with its hash.
+#[derive(Debug)]
+struct Style {
+    text: String,
+    hash: String,
+}
+
+impl Style {
+    fn new(text: &str) -> Self {
+        let text = without_remarks(text);
+        Self {
+            hash: hash(&text),
+            text,
+        }
+    }
 }
 
 /// What a page is besides its view.
@@ -115,22 +140,25 @@ impl Renderer {
             .iter()
             .map(|words| (words.language, Value::from(Serde(*words))))
             .collect();
-        let style = without_remarks(STYLE);
+        let layouts = LAYOUT_STYLES
+            .iter()
+            .map(|(name, text)| (*name, Style::new(&[STYLE, "\n", text].concat())));
         Ok(Self {
             engine,
             words,
-            style_hash: hash(&style),
-            style,
+            style: Style::new(STYLE),
+            layouts: layouts.collect(),
         })
     }
 
     /// Makes the page of a card.
     pub fn card(&self, card: &Card) -> Result<String, RenderError> {
-        let paper_style = paper_style(card.paper, &card.head.title);
-        let policy = policy(&[&self.style_hash, &hash(&paper_style)]);
+        let paper_style = card_style(card);
+        let style = self.layouts.get(card.layout).unwrap_or(&self.style);
+        let policy = policy(&[&style.hash, &hash(&paper_style)]);
         let page = Page {
             policy,
-            style: &self.style,
+            style: &style.text,
             paper_style: &paper_style,
         };
         let words = self.words(card.words_language);
@@ -143,8 +171,8 @@ impl Renderer {
     /// Makes the page of an index.
     pub fn index(&self, index: &Index) -> Result<String, RenderError> {
         let page = Page {
-            policy: policy(&[&self.style_hash]),
-            style: &self.style,
+            policy: policy(&[&self.style.hash]),
+            style: &self.style.text,
             paper_style: "",
         };
         let words = self.words(&index.language);
@@ -156,8 +184,8 @@ impl Renderer {
 
     /// Makes the page of comparisons, old and new side by side.
     pub fn comparison(&self, title: &str, comparisons: &[FileComparison]) -> Result<String, RenderError> {
-        let paper_style = paper_style("", title);
-        let style = [&self.style, "\n", &without_remarks(COMPARE_STYLE)].concat();
+        let paper_style = paper_style("", title, "/");
+        let style = [&self.style.text, "\n", &without_remarks(COMPARE_STYLE)].concat();
         let page = Page {
             policy: policy(&[&hash(&style), &hash(&paper_style)]),
             style: &style,
@@ -196,25 +224,55 @@ fn hash(text: &str) -> String {
     STANDARD.encode(Sha256::digest(text.as_bytes()))
 }
 
-/// Writes paper and running title as a style sheet. The title is the only text of a recipe that ever lands in
-/// one, so every letter of it is written as its number.
-fn paper_style(paper: &str, title: &str) -> String {
-    let mut style = String::with_capacity(title.len() * 4 + 160);
+/// Writes an image as an address that holds it whole.
+#[must_use]
+pub fn image_address(media_type: &str, bytes: &[u8]) -> String {
+    let mut address = format!("data:{media_type};base64,");
+    STANDARD.encode_string(bytes, &mut address);
+    address
+}
+
+/// Writes what the paper of a card repeats: title and page number, on small cards also what part of the card it is.
+fn card_style(card: &Card) -> String {
+    let mut style = paper_style(card.paper, &card.head.title, card.page_of);
+    for (page, name) in &card.parts {
+        style.push_str("@page ");
+        style.push_str(page);
+        style.push_str("{@top-right{content:");
+        push_quoted(name, &mut style);
+        style.push_str("}}");
+    }
+    style
+}
+
+/// Writes paper, running title and page number as a style sheet. The title is the only text of a recipe that ever
+/// lands in one.
+fn paper_style(paper: &str, title: &str, of: &str) -> String {
+    let mut style = String::with_capacity(title.len() * 4 + 240);
     style.push_str("@page{");
     if !paper.is_empty() {
         style.push_str(paper);
         style.push(';');
     }
-    style.push_str("@top-left{content:\"");
-    for letter in title.chars() {
+    style.push_str("@top-left{content:");
+    push_quoted(title, &mut style);
+    style.push_str("}@bottom-right{content:counter(page) ");
+    push_quoted(&[" ", of, " "].concat(), &mut style);
+    style.push_str(" counter(pages)}}@page:first{@top-left{content:none}}");
+    style
+}
+
+/// Writes a text as a string of a style sheet, where every letter that could mean something is its number.
+fn push_quoted(text: &str, style: &mut String) {
+    style.push('"');
+    for letter in text.chars() {
         if letter.is_ascii_alphanumeric() || letter == ' ' {
             style.push(letter);
         } else {
             style.push_str(&format!("\\{:06x}", u32::from(letter)));
         }
     }
-    style.push_str("\"}}@page:first{@top-left{content:none}}");
-    style
+    style.push('"');
 }
 
 /// Takes remarks and indents off a style sheet.

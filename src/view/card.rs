@@ -7,14 +7,15 @@ use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Foot, Head, view_facts, view_foot, view_head};
 use super::formula::{Formula, view_formula};
 use super::markdown::{Headings, html};
-use super::paper::Paper;
+use super::paper::{Layout, Paper};
 use super::setting::Setting;
 use super::steps::{Method, view_method};
 use super::timeline::{TimeLine, view_time_line};
 use super::variations::{Records, Variations, view_records, view_variations};
+use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Recipe, Record, Variation};
-use crate::quantity::WeightUnit;
+use crate::quantity::{ClockTime, WeightUnit};
 use crate::sheet::Sheet;
 
 /// What is asked of a card besides what its recipe says.
@@ -24,6 +25,10 @@ pub struct CardOptions {
     pub units: Vec<WeightUnit>,
     /// The paper; the recipe's own where none is given, and else whatever the printer holds.
     pub paper: Option<Paper>,
+    /// The recipe's picture as the address of an image; nothing where there is none, or it cannot be shown.
+    pub picture: Option<String>,
+    /// When the bake begins; times count from the start where none is given.
+    pub start: Option<ClockTime>,
     /// The language, a BCP 47 tag; the recipe's own where none is given.
     pub language: Option<String>,
 }
@@ -39,6 +44,14 @@ pub struct Card {
     pub direction: &'static str,
     /// Size and margins of the paper as declarations of a style sheet; empty for whatever the printer holds.
     pub paper: &'static str,
+    /// How it is laid out: `large`, `medium` or `small`.
+    pub layout: &'static str,
+    /// The word between the number of a page and the number of pages.
+    pub page_of: &'static str,
+    /// The parts that a small card falls into, each with its name; none where all stands together.
+    pub parts: Vec<(&'static str, &'static str)>,
+    /// The picture; nothing where there is none, or the paper has no room for it.
+    pub picture: Option<Picture>,
     /// Title, what it makes, and the rest of the head.
     pub head: Head,
     /// What describes the bread, in the order of the card.
@@ -63,6 +76,15 @@ pub struct Card {
     pub foot: Foot,
 }
 
+/// A picture of the bread.
+#[derive(Debug, Serialize)]
+pub struct Picture {
+    /// The address of the image; it holds no letter that an attribute minds.
+    pub source: String,
+    /// What it shows, for those who do not see it.
+    pub description: String,
+}
+
 /// Makes the card of a recipe from its sheet, its variations with theirs, and its bench records.
 #[must_use]
 pub fn card(
@@ -77,16 +99,22 @@ pub fn card(
     let paper = options
         .paper
         .or_else(|| papers(recipe, &[]).first().copied().flatten());
-    let setting = Setting::new(recipe, sheet, words, units(recipe, options));
+    let layout = paper.map_or(Layout::Large, Paper::layout);
+    let mut setting = Setting::new(recipe, sheet, words, units(recipe, options));
+    setting.start = options.start;
     let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
     Card {
         direction: direction(&language),
         words_language: words.language,
         paper: paper.map_or("", Paper::page),
+        layout: layout.name(),
+        page_of: words.get(Word::Of),
+        parts: parts(words, layout),
+        picture: picture(recipe, options).filter(|_| layout != Layout::Small),
         head: view_head(&setting),
         facts: view_facts(&setting),
         about: prose(&recipe.about).unwrap_or_default(),
-        formula: view_formula(&setting),
+        formula: view_formula(&setting, layout),
         method: view_method(&setting),
         time_line: view_time_line(&setting, paper.unwrap_or(Paper::A4).text_width_mm()),
         cautions: view_cautions(&setting),
@@ -112,6 +140,38 @@ pub(super) fn units(recipe: &Recipe, options: &CardOptions) -> Vec<WeightUnit> {
         units.push(WeightUnit::Gram);
     }
     units
+}
+
+/// Names the parts of a small card.
+fn parts(words: &Words, layout: Layout) -> Vec<(&'static str, &'static str)> {
+    let parts = [
+        ("formula", Word::Ingredients),
+        ("steps", Word::Steps),
+        ("after", Word::Notes),
+    ];
+    match layout {
+        Layout::Large | Layout::Medium => Vec::new(),
+        Layout::Small => parts
+            .iter()
+            .map(|(page, word)| (*page, words.get(*word)))
+            .collect(),
+    }
+}
+
+/// Gives the picture with what it shows: as the recipe says, else the title.
+#[must_use]
+pub fn picture(recipe: &Recipe, options: &CardOptions) -> Option<Picture> {
+    let written = recipe.details.picture.as_ref()?;
+    let said = written.value.description.trim();
+    Some(Picture {
+        source: options.picture.clone()?,
+        description: if said.is_empty() {
+            &recipe.title.value
+        } else {
+            said
+        }
+        .to_owned(),
+    })
 }
 
 /// Chooses the papers, each once: those asked for, the recipe's, the bakehouse's, else whatever the printer holds,

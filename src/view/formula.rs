@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::numbers::decimals;
+use super::paper::Layout;
 use super::setting::{Setting, Weighed};
 use super::table::{Table, view_table};
 use super::weights::Shown;
@@ -12,9 +13,6 @@ use super::words::Words;
 use crate::model::recipe::BlockId;
 use crate::quantity::Ratio;
 use crate::sheet::{Role, SheetBlock, SheetLine, Source};
-
-/// More columns than this no paper holds; the blocks stand as lists then.
-const MOST_COLUMNS: usize = 5;
 
 /// The formula of a card.
 #[derive(Debug, Serialize)]
@@ -42,6 +40,8 @@ pub struct Cell {
     pub share: String,
     /// A class that moves the weight until the decimal signs of its column stand in line; often empty.
     pub shift: &'static str,
+    /// The same for the weight in the other units.
+    pub other_shift: &'static str,
 }
 
 /// A block as a plain list.
@@ -55,6 +55,8 @@ pub struct List {
     pub total: Cell,
     /// Whether the lines have a share of all flour beside the one of the block's.
     pub two_shares: bool,
+    /// What the shares of the lines count on; empty where there is no flour to count on.
+    pub share_head: &'static str,
 }
 
 /// A line of a list.
@@ -71,25 +73,24 @@ pub struct ListLine {
 }
 
 /// Lays out the formula.
-pub(super) fn view_formula(setting: &Setting<'_>) -> Formula {
+pub(super) fn view_formula(setting: &Setting<'_>, layout: Layout) -> Formula {
     let blocks = &setting.sheet.blocks;
     let inside: Vec<&SheetBlock> = blocks
         .iter()
         .filter(|block| !is_outside(block) && !block.lines.is_empty())
         .collect();
-    let has_table = (2..=MOST_COLUMNS).contains(&inside.len());
+    let has_table = (2..=layout.most_columns()).contains(&inside.len());
     let alone = inside.len() < 2;
     let kept = blocks.iter().filter_map(|block| kept(setting, block));
     let in_lists = if has_table { &[] } else { inside.as_slice() };
     let outside = blocks
         .iter()
         .filter(|block| is_outside(block) && block.lines.iter().any(|line| line.weight.is_some()));
+    let lists = in_lists.iter().map(|block| view_list(setting, block, alone));
+    let whole = (!has_table && !alone).then(|| view_whole(setting));
     Formula {
         table: has_table.then(|| view_table(setting, &inside)),
-        lists: in_lists
-            .iter()
-            .map(|block| view_list(setting, block, alone))
-            .collect(),
+        lists: lists.chain(whole).collect(),
         outside: outside.map(|block| view_list(setting, block, false)).collect(),
         unweighed: unweighed(setting),
         remarks: kept.chain(unknown(setting)).collect(),
@@ -129,6 +130,7 @@ pub(super) fn view_whole(setting: &Setting<'_>) -> List {
         lines,
         total,
         two_shares: false,
+        share_head: setting.words.get(Word::OfAllFlour),
     }
 }
 
@@ -192,7 +194,7 @@ pub(super) fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>
         weight: main,
         other,
         share: share(setting, part),
-        shift: "",
+        ..Cell::default()
     }
 }
 
@@ -202,18 +204,22 @@ pub(super) fn share(setting: &Setting<'_>, part: Option<&Ratio>) -> String {
 
 /// Moves the weights of a column until their decimal signs stand in line.
 pub(super) fn shift(cells: Vec<&mut Cell>) {
-    let most = cells.iter().map(|cell| decimals(&cell.weight)).max().unwrap_or(0);
-    if most == 0 {
-        return;
-    }
+    let most = |text: fn(&Cell) -> &str| {
+        let decimals = cells.iter().map(|cell| decimals(text(cell)));
+        decimals.max().unwrap_or(0)
+    };
+    let (most, other_most) = (most(|cell| &cell.weight), most(|cell| &cell.other));
     for cell in cells {
-        cell.shift = shift_class(decimals(&cell.weight), most);
+        cell.shift = shift_class(&cell.weight, most);
+        cell.other_shift = shift_class(&cell.other, other_most);
     }
 }
 
 /// The class for a number with some decimals in a column with more: `m` for the mark, `d` for digits alone.
-const fn shift_class(own: usize, most: usize) -> &'static str {
+fn shift_class(text: &str, most: usize) -> &'static str {
+    let own = decimals(text);
     match (own, most.saturating_sub(own)) {
+        _ if text.is_empty() => "",
         (_, 0) => "",
         (0, 1) => "m1",
         (0, 2) => "m2",
@@ -254,6 +260,13 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
             setting.title(block)
         },
         lines,
+        share_head: if block.flour_base.is_none() {
+            ""
+        } else if alone {
+            setting.words.get(Word::OfFlour)
+        } else {
+            setting.words.get(Word::OfOwnFlour)
+        },
         total,
         two_shares,
     }

@@ -26,14 +26,14 @@ mod word_list;
 mod words;
 
 pub use bench::{BenchSheet, Labels, bench_sheet};
-pub use card::{Card, CardOptions, card, papers};
+pub use card::{Card, CardOptions, Picture, card, papers, picture};
 pub use cautions::{AllergenNote, CautionNote, Cautions};
 pub use facts::{Fact, Foot, Head};
 pub use formula::{Cell, Formula, List, ListLine};
 pub use index::{Index, IndexRow};
 pub use markdown::{Refusal, refusals};
 pub use numbers::Numbers;
-pub use paper::Paper;
+pub use paper::{Layout, Paper};
 pub use steps::{Group, Input, Method, StepView};
 pub use table::{Column, Row, Table};
 pub use timeline::{Label, Lane, Legend, TimeLine};

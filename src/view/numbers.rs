@@ -158,6 +158,15 @@ impl Numbers {
         self.words.fill_counted(word, count, &[("count", &number)])
     }
 
+    /// Writes a time on the clock: `8:35`, `20:00`.
+    #[must_use]
+    pub fn clock(self, minutes_since_midnight: u32) -> String {
+        let minutes = minutes_since_midnight % 1440;
+        let minute = format!("{:02}", minutes % 60);
+        let gaps = [("hour", &*(minutes / 60).to_string()), ("minute", &minute)];
+        self.words.fill(Word::Clock, &gaps)
+    }
+
     /// Writes a count of millionths with its unit.
     fn measured(self, millionths: i64, unit: &str) -> String {
         let mut text = String::with_capacity(16);

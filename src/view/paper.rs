@@ -20,6 +20,38 @@ pub enum Paper {
     FiveByEight,
 }
 
+/// How a card is laid out: what fits side by side on which papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Layout {
+    /// A sheet with all on it side by side.
+    Large,
+    /// A sheet of half that size: a table whose cells stand on two lines, a picture beside the head.
+    Medium,
+    /// Numbered cards: ingredients, steps, notes.
+    Small,
+}
+
+impl Layout {
+    /// Gives the name, as templates and style sheets have it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Large => "large",
+            Self::Medium => "medium",
+            Self::Small => "small",
+        }
+    }
+
+    /// Gives the most blocks that stand beside each other in one table; more stand as lists below each other.
+    pub(super) const fn most_columns(self) -> usize {
+        match self {
+            Self::Large => 5,
+            Self::Medium => 3,
+            Self::Small => 0,
+        }
+    }
+}
+
 impl Paper {
     /// Every paper with its name, as the language spells it.
     pub const NAMED: [(&'static str, Self); 7] = [
@@ -66,6 +98,16 @@ impl Paper {
         }
     }
 
+    /// Gives how a card is laid out on it.
+    #[must_use]
+    pub const fn layout(self) -> Layout {
+        match self {
+            Self::A4 | Self::Letter => Layout::Large,
+            Self::A5 | Self::HalfLetter => Layout::Medium,
+            Self::A6 | Self::FourBySix | Self::FiveByEight => Layout::Small,
+        }
+    }
+
     /// Gives size and margins as declarations of a style sheet, in lengths: names such as `A6` are not known to
     /// all that read them. Letter is shorter than A4, and holds the same card by narrower margins.
     #[must_use]
@@ -75,9 +117,9 @@ impl Paper {
             Self::Letter => "size:8.5in 11in;margin:8.5mm 14mm 10mm",
             Self::A5 => "size:148mm 210mm;margin:10mm 13mm 11mm",
             Self::HalfLetter => "size:5.5in 8.5in;margin:10mm 9mm 11mm",
-            Self::A6 => "size:105mm 148mm;margin:7mm 8mm 8mm",
-            Self::FourBySix => "size:4in 6in;margin:6mm 6mm 8mm",
-            Self::FiveByEight => "size:5in 8in;margin:8mm 8mm 9mm",
+            Self::A6 => "size:105mm 148mm;margin:9mm 7mm 8mm",
+            Self::FourBySix => "size:4in 6in;margin:9mm 6mm 8mm",
+            Self::FiveByEight => "size:5in 8in;margin:10mm 8mm 9mm",
         }
     }
 
@@ -87,9 +129,11 @@ impl Paper {
         match self {
             Self::A4 => 182,
             Self::Letter => 188,
-            Self::A5 | Self::HalfLetter => 122,
+            Self::A5 => 122,
+            Self::HalfLetter => 121,
             Self::FiveByEight => 111,
-            Self::A6 | Self::FourBySix => 89,
+            Self::A6 => 91,
+            Self::FourBySix => 89,
         }
     }
 }

@@ -6,7 +6,7 @@ use super::weights::{BlockWeights, ONE, Shown, is_avoirdupois, millionths, settl
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
-use crate::quantity::{Ratio, WeightUnit};
+use crate::quantity::{ClockTime, Elapsed, Ratio, WeightUnit};
 use crate::sheet::{Role, Sheet, SheetBlock};
 
 /// What every part of a card's view looks at.
@@ -17,6 +17,8 @@ pub(super) struct Setting<'a> {
     pub(super) numbers: Numbers,
     /// The units of the card, the first one largest; never empty.
     pub(super) units: Vec<WeightUnit>,
+    /// When the bake begins; nothing where times count from the start.
+    pub(super) start: Option<ClockTime>,
     /// What the lines of each block weigh, beside the sheet's blocks.
     weights: Vec<BlockWeights>,
 }
@@ -50,6 +52,7 @@ impl<'a> Setting<'a> {
             words,
             numbers,
             units,
+            start: None,
             weights,
         }
     }
@@ -146,6 +149,23 @@ impl<'a> Setting<'a> {
         match kind_word(block.kind) {
             Some(word) => format!("{}{name}", self.words.get(word)),
             None => capitalised(&block.title),
+        }
+    }
+
+    /// Writes a moment: the time since the start, or on the clock where that is known, then with its day from the
+    /// second on.
+    pub(super) fn moment(&self, since_start: Elapsed) -> String {
+        let Some(start) = self.start else {
+            return self.numbers.moment(since_start);
+        };
+        let minutes = u32::from(start.minutes_after_midnight()) + since_start.as_minutes();
+        let clock = self.numbers.clock(minutes);
+        match minutes / 1440 {
+            0 => clock,
+            days => {
+                let day = self.words.fill(Word::Day, &[("day", &(days + 1).to_string())]);
+                format!("{day}, {clock}")
+            }
         }
     }
 

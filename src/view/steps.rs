@@ -20,8 +20,12 @@ const MOST_FOLDS: u32 = 100;
 pub struct Method {
     /// The steps by blocks, in the order in which the blocks begin.
     pub groups: Vec<Group>,
-    /// Whether any step has a time since the start to show.
+    /// Whether any step has a time to show.
     pub timed: bool,
+    /// What the times stand over: `from the start`; empty where they are those of a clock.
+    pub times_head: &'static str,
+    /// What the times count from, a sentence; empty where there are none.
+    pub times_note: String,
 }
 
 /// The steps of a block.
@@ -42,7 +46,7 @@ pub struct Group {
 pub struct StepView {
     /// Its number on the card, from one.
     pub number: usize,
-    /// When it begins, as the time since the start: `+12:05`.
+    /// When it begins, as the time since the start, `+12:05`, or on the clock, `day 2, 8:35`.
     pub begins: String,
     /// What goes in, with its weights.
     pub inputs: Vec<Input>,
@@ -97,6 +101,18 @@ pub(super) fn view_method(setting: &Setting<'_>) -> Method {
     Method {
         groups,
         timed: number > 0,
+        times_head: match setting.start {
+            _ if number == 0 => "",
+            None => setting.words.get(Word::FromStart),
+            Some(_) => "",
+        },
+        times_note: match setting.start {
+            _ if number == 0 => String::new(),
+            None => setting.words.get(Word::TimesNote).to_owned(),
+            Some(_) => setting
+                .words
+                .fill(Word::ClockNote, &[("start", &setting.moment(Elapsed::ZERO))]),
+        },
     }
 }
 
@@ -144,7 +160,7 @@ fn view_step(setting: &Setting<'_>, block: &SheetBlock, placed: &PlacedStep, num
     }
     StepView {
         number,
-        begins: setting.numbers.moment(placed.start),
+        begins: setting.moment(placed.start),
         inputs: taken,
         words: capitalised(verb_or_words(setting.words, &step.words)),
         takes: takes(setting, step),

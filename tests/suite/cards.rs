@@ -4,6 +4,7 @@ mod hostile;
 mod languages;
 mod notes;
 mod page;
+mod papers;
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -340,6 +341,8 @@ fn templates_print_text_and_nothing_else() {
         "input.prose",
         "card.about",
         "card.notes",
+        // Letters and digits alone, and what they are written by stands in the program.
+        "card.picture.source",
     ];
     for (name, template) in loafwright::render::html::TEMPLATES {
         for expression in template

@@ -5,6 +5,8 @@
 //! background is needed to tell them apart.
 
 mod geometry;
+mod hours;
+mod legend;
 
 use serde::Serialize;
 
@@ -45,14 +47,14 @@ pub struct TimeLine {
     pub heating: String,
     /// Marks of folds.
     pub folds: String,
+    /// Lines along the nights.
+    pub nights: String,
     /// Brackets from the earliest to the latest end of a step.
     pub ends: String,
     /// Numbers of steps, words inside bars, hours.
     pub labels: Vec<Label>,
     /// What each pattern that is used means.
     pub legend: Vec<Legend>,
-    /// Where the legend stands.
-    pub legend_y: String,
 }
 
 /// A lane of the drawing.
@@ -80,12 +82,14 @@ pub struct Label {
 /// An entry of the legend.
 #[derive(Debug, Serialize)]
 pub struct Legend {
-    /// The class of its sample: `hands`, `waiting`, `cold`, `oven`, `heating`, `folds`, `ends`.
+    /// The class of its sample: `hands`, `waiting`, `cold`, `oven`, `heating`, `folds`, `ends`, `nights`.
     pub class: &'static str,
     /// A sample of the pattern.
     pub path: String,
     /// Where its words begin.
     pub x: String,
+    /// Their base line.
+    pub y: String,
     /// What it means.
     pub text: &'static str,
 }
@@ -99,7 +103,7 @@ pub(super) fn view_time_line(setting: &Setting<'_>, width_mm: u32) -> Option<Tim
         .max()
         .filter(|span| *span > 0)?;
     let mut drawing = Drawing::new(setting, u64::from(width_mm) * 100, u64::from(span));
-    drawing.hours();
+    drawing.axis();
     let mut number = 0;
     for lane in &schedule.lanes {
         drawing.lane(lane, &mut number);
@@ -108,11 +112,11 @@ pub(super) fn view_time_line(setting: &Setting<'_>, width_mm: u32) -> Option<Tim
         drawing.heating(*from, *length);
     }
     let height = drawing.y + size::AXIS;
-    drawing.legend(height + 320);
+    let height = drawing.legend(height);
     let words = setting.words;
     let mut line = drawing.line;
     line.width = hundredths(drawing.width);
-    line.height = hundredths(height + size::LEGEND);
+    line.height = hundredths(height);
     line.title = words.fill(Word::TimeLineTitle, &[("title", &setting.recipe.title.value)]);
     let lengths = (
         setting.numbers.lengths(schedule.whole),
@@ -189,10 +193,10 @@ impl<'s, 'a> Drawing<'s, 'a> {
             oven: String::new(),
             heating: String::new(),
             folds: String::new(),
+            nights: String::new(),
             ends: String::new(),
             labels: Vec::new(),
             legend: Vec::new(),
-            legend_y: String::new(),
         };
         Self {
             setting,
@@ -209,28 +213,6 @@ impl<'s, 'a> Drawing<'s, 'a> {
     fn x(&self, moment: Elapsed) -> u64 {
         // The last label needs room to stand around its line.
         self.left + u64::from(moment.seconds) * (self.width - self.left - 400) / self.span
-    }
-
-    /// Marks the hours, as close as their words leave room.
-    fn hours(&mut self) {
-        const STEPS: [u32; 12] = [15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 5760, 11_520];
-        let room = ((self.width - self.left) / size::TICK).max(1);
-        let minutes = self.span.div_ceil(60);
-        let fits = |step: &u32| minutes / u64::from(*step) < room;
-        let step = STEPS.into_iter().find(fits).unwrap_or(43_200);
-        let lanes = self.setting.sheet.schedule.lanes.len() as u64;
-        let foot = lanes * self.pitch();
-        for moment in (0..=minutes).step_by(step as usize) {
-            let at = Elapsed::minutes(u32::try_from(moment).unwrap_or(u32::MAX));
-            let x = self.x(at);
-            let text = match moment {
-                0 => "0".to_owned(),
-                _ if step < 60 => self.setting.numbers.moment(at),
-                _ => self.setting.numbers.length(at),
-            };
-            self.line.hours += &format!("M{} 0V{}", hundredths(x), hundredths(foot + 60));
-            self.label("h", x, foot + 340, text);
-        }
     }
 
     fn pitch(&self) -> u64 {
@@ -372,54 +354,5 @@ impl<'s, 'a> Drawing<'s, 'a> {
             hundredths(foot + 55),
             hundredths(to)
         );
-    }
-
-    /// Explains the patterns that are used, in a row below the hours.
-    fn legend(&mut self, y: u64) {
-        let mut x = 0;
-        for (class, word) in LEGEND {
-            let is_used = match class {
-                "hands" => !self.line.hands.is_empty(),
-                "waiting" => !self.line.waiting.is_empty(),
-                "cold" => !self.line.cold.is_empty(),
-                "oven" => !self.line.oven.is_empty(),
-                "heating" => !self.line.heating.is_empty(),
-                "folds" => !self.line.folds.is_empty(),
-                _ => !self.line.ends.is_empty(),
-            };
-            if !is_used {
-                continue;
-            }
-            let text = self.setting.words.get(word);
-            self.line.legend.push(Legend {
-                class,
-                path: sample(class, x, y),
-                x: hundredths(x + 700),
-                text,
-            });
-            x += 900 + (text.chars().count() as u64 + 1) * size::LETTER;
-        }
-        self.line.legend_y = hundredths(y);
-    }
-}
-
-const LEGEND: [(&str, Word); 7] = [
-    ("hands", Word::LegendHands),
-    ("waiting", Word::LegendWait),
-    ("cold", Word::LegendCold),
-    ("oven", Word::LegendOven),
-    ("heating", Word::LegendPreheat),
-    ("folds", Word::LegendFold),
-    ("ends", Word::LegendRange),
-];
-
-/// Draws a sample of a pattern on a line of the legend.
-fn sample(class: &str, x: u64, y: u64) -> String {
-    match class {
-        "hands" => bar(x, y - 270, 550, 300),
-        "heating" => format!("M{} {}h5.5", hundredths(x), hundredths(y - 90)),
-        "folds" => format!("M{} {}h2l-1 2z", hundredths(x + 150), hundredths(y - 210)),
-        "ends" => format!("M{} {}v1m0-.5h5m0-.5v1", hundredths(x), hundredths(y - 160)),
-        _ => bar(x, y - 230, 550, 260),
     }
 }
