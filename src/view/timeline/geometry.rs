@@ -4,6 +4,8 @@
 /// The measures of the drawing.
 pub(super) mod size {
     pub(in crate::view) const LABELS: u64 = 2600;
+    /// Half of the first hour's word.
+    pub(in crate::view) const MARGIN: u64 = 120;
     pub(in crate::view) const NARROW: u64 = 12_000;
     pub(in crate::view) const LANE: u64 = 810;
     pub(in crate::view) const LABEL_ABOVE: u64 = 360;

@@ -202,7 +202,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
             setting,
             line,
             width,
-            left: if is_narrow { 0 } else { size::LABELS },
+            left: if is_narrow { size::MARGIN } else { size::LABELS },
             span,
             is_narrow,
             y: 0,
