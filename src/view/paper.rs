@@ -115,7 +115,7 @@ impl Paper {
         match self {
             Self::A4 => "size:210mm 297mm;margin:11mm 14mm 12mm",
             Self::Letter => "size:8.5in 11in;margin:8.5mm 14mm 10mm",
-            Self::A5 => "size:148mm 210mm;margin:10mm 13mm 11mm",
+            Self::A5 => "size:148mm 210mm;margin:10mm 11mm 10mm",
             Self::HalfLetter => "size:5.5in 8.5in;margin:10mm 9mm 11mm",
             Self::A6 => "size:105mm 148mm;margin:9mm 7mm 8mm",
             Self::FourBySix => "size:4in 6in;margin:9mm 6mm 8mm",
@@ -129,7 +129,7 @@ impl Paper {
         match self {
             Self::A4 => 182,
             Self::Letter => 188,
-            Self::A5 => 122,
+            Self::A5 => 126,
             Self::HalfLetter => 121,
             Self::FiveByEight => 111,
             Self::A6 => 91,

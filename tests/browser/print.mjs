@@ -12,7 +12,7 @@ const IN = 72;
 const PAPERS = [
   { slug: 'a4', width: 210 * MM, height: 297 * MM, margins: [11, 14, 12, 14], whole: 1, body: 11 },
   { slug: 'letter', width: 8.5 * IN, height: 11 * IN, margins: [8.5, 14, 10, 14], whole: 1, body: 11 },
-  { slug: 'a5', width: 148 * MM, height: 210 * MM, margins: [10, 13, 11, 13], whole: 2, body: 11 },
+  { slug: 'a5', width: 148 * MM, height: 210 * MM, margins: [10, 11, 10, 11], whole: 2, body: 11 },
   { slug: 'half-letter', width: 5.5 * IN, height: 8.5 * IN, margins: [10, 9, 11, 9], whole: 2, body: 11 },
   { slug: 'a6', width: 105 * MM, height: 148 * MM, margins: [9, 7, 8, 7], body: 9 },
   { slug: '4x6', width: 4 * IN, height: 6 * IN, margins: [9, 6, 8, 6], body: 9 },
@@ -20,7 +20,7 @@ const PAPERS = [
 ];
 
 /** What may stand on one page only: rows, steps, cautions; headings go with what follows them. */
-const UNITS = 'tr, .steps > li, .care li, .remark, .kept, .outside, .facts > div, .records p';
+const UNITS = 'tr, .steps > li, .care p, .care li, .remark, .kept, .outside, .facts > div, .records p';
 const HEADS = 'h1, h2:not(.quiet), h3';
 
 /** Builds the shipped recipes for every paper; gives the pages as { file, name, paper }. */
@@ -73,7 +73,7 @@ export async function printAll(browser, program, recipes, cards, workshop, fault
 function mark([units, heads]) {
   const spot = (text) => {
     const span = document.createElement('span');
-    span.style.cssText = 'font-size:2px;line-height:0;padding:0;margin:0';
+    span.style.cssText = 'font-size:2px;line-height:0;padding:0;margin:0;white-space:nowrap;overflow-wrap:normal';
     span.textContent = text;
     return span;
   };
@@ -96,7 +96,7 @@ function mark([units, heads]) {
   const look = {
     grey: grey.slice(0, 3).map((element) => element.outerHTML.slice(0, 80)),
     body: points('body, .do, .do b, .in b, .prose p, .list .w b, .care p, .care li, .about p'),
-    small: [...points('main *:not(svg *), footer *'), ...drawn],
+    small: [...points('main *:not(svg, svg *), footer *'), ...drawn],
     weights: texts('.w b, .t span, .in b, .outside b, .kept, .o small, .w small'),
     legend: texts('svg .l').slice(-1),
   };
@@ -104,9 +104,10 @@ function mark([units, heads]) {
     const text = element.textContent.replace(/\s+/g, ' ').trim().slice(0, 60);
     const follows = element.matches(heads);
     const part = element.closest('.formula, .method')?.className ?? '';
-    const ends = [spot(`Q${place}a`), spot(`Q${place}z`)];
+    const ends = [spot(`Q${place}a`), spot(`Z${place}qq`)];
     deepest(element, false).prepend(ends[0]);
     deepest(element, true).append(ends[1]);
+    if (follows) deepest(element.nextElementSibling, false).prepend(spot(`Q${place}n`));
     return { place, text, follows, part };
   });
   return { ...look, found };
@@ -116,7 +117,8 @@ function mark([units, heads]) {
 function takeMarks(print) {
   const marks = new Map();
   for (const word of print.words) {
-    word.text = word.text.replace(/Q\d+[az]/g, (found) => {
+    // The filler at an end may fall over the edge of the page.
+    word.text = word.text.replace(/([QZ]\d+[an]?)q*/g, (_, found) => {
       marks.set(found, word);
       return '';
     });
@@ -177,21 +179,21 @@ function stands(text, weight) {
 /** No row and no step goes over the end of a page or a column, and no heading is parted from what follows. */
 function checkCuts(told, seen, marks) {
   for (const { place, text, follows } of seen.found) {
-    const [first, last] = [marks.get(`Q${place}a`), marks.get(`Q${place}z`)];
+    const [first, last] = [marks.get(`Q${place}a`), marks.get(`Z${place}`)];
     if (!first || !last) {
       told(`“${text}” is not in the print`);
     } else if (first.page !== last.page || last.bottom < first.top) {
       told(`“${text}” is cut by the end of page ${first.page + 1}`);
     }
-    const next = follows && marks.get(`Q${place + 1}a`);
-    if (next && last && (next.page !== last.page || next.top < last.top - 2)) told(`“${text}” stands apart from what follows`);
+    const next = marks.get(`Q${place}n`);
+    if (follows && last && (!next || next.page !== last.page || next.top < last.top - 2)) told(`“${text}” stands apart from what follows`);
   }
 }
 
 /** Formula, steps and time line end on the page that is promised for the paper. */
 function checkPromise(told, seen, marks, print, paper) {
   if (!paper.whole) return;
-  const late = seen.found.filter(({ place, part }) => part && (marks.get(`Q${place}z`)?.page ?? 0) >= paper.whole);
+  const late = seen.found.filter(({ place, part }) => part && (marks.get(`Z${place}`)?.page ?? 0) >= paper.whole);
   if (late.length) told(`“${late[0].text}” stands after page ${paper.whole}`);
   const before = print.words.filter((word) => word.page < paper.whole).map((word) => word.text).join(' ');
   for (const words of seen.legend) {
