@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Exit;
-use super::pages::{Made, Press};
+use super::pages::{Made, Press, reader_page};
+use super::shelf::Beside;
 use super::sources::{Recipe, Sources, Worked};
 use super::tally::Tally;
 use crate::disk::{OutFolder, Written, slug};
 use crate::sheet::Request;
-use crate::syntax::tree::{Item, Tree};
-use crate::view::IndexRow;
+use crate::syntax::tree::Item;
+use crate::view::{IndexRow, Link};
 
 /// What every recipe of a run is made with.
 pub(super) struct Bench<'run> {
@@ -22,6 +23,16 @@ pub(super) struct Bench<'run> {
     out: &'run OutFolder,
     /// The recipes of each page; more than one are in each other's way.
     pages: BTreeMap<String, Vec<&'run str>>,
+}
+
+/// A recipe that is worked out and has no pages yet.
+pub(super) struct Prepared<'recipe> {
+    recipe: &'recipe Recipe,
+    /// The name of its first card.
+    first: String,
+    worked: Result<Worked, String>,
+    /// Its page in the book; nothing where there will be none.
+    pub(super) page: Option<Link>,
 }
 
 /// What came of one recipe.
@@ -71,9 +82,26 @@ impl<'run> Bench<'run> {
         bench
     }
 
+    /// Works a recipe out as far as it can be, so that its page is known to those beside it.
+    pub(super) fn prepare<'recipe>(&self, recipe: &'recipe Recipe) -> Prepared<'recipe> {
+        let first = self.page_of(recipe);
+        let worked = self.work_out(recipe, &first);
+        let page = worked.as_ref().ok().and_then(|worked| self.link(&first, worked));
+        Prepared {
+            recipe,
+            first,
+            worked,
+            page,
+        }
+    }
+
     /// Makes the pages of a recipe and writes them; where that cannot be, the old ones are kept.
-    pub(super) fn bake(&self, recipe: &Recipe) -> Baked {
-        let source = recipe.file.as_ref().map(crate::disk::FoundRecipe::plain_path);
+    pub(super) fn bake(&self, prepared: &Prepared<'_>, beside: &Beside) -> Baked {
+        let source = prepared
+            .recipe
+            .file
+            .as_ref()
+            .map(crate::disk::FoundRecipe::plain_path);
         let mut baked = Baked {
             told: String::new(),
             tally: Tally::default(),
@@ -84,7 +112,7 @@ impl<'run> Bench<'run> {
             house: None,
         };
         let done = self
-            .make(recipe, &mut baked)
+            .make(prepared, beside, &mut baked)
             .and_then(|made| made.map_or(Ok(()), |made| self.write(made, source.as_deref(), &mut baked)));
         if let Err(why) = done {
             baked.told.push_str(&format!("error: {why}\n"));
@@ -98,19 +126,31 @@ impl<'run> Bench<'run> {
     }
 
     /// Makes the pages of a recipe, and writes none of them; nothing where an error stands in the way of a card.
-    pub(super) fn make(&self, recipe: &Recipe, baked: &mut Baked) -> Result<Option<Made>, String> {
-        let first = self.page_of(recipe);
-        let worked = self.work_out(recipe, &first)?;
+    pub(super) fn make(
+        &self,
+        prepared: &Prepared<'_>,
+        beside: &Beside,
+        baked: &mut Baked,
+    ) -> Result<Option<Made>, String> {
+        let worked = prepared.worked.as_ref().map_err(Clone::clone)?;
         baked.told = worked.grave_faults();
         baked.tally = Tally::of_report(&worked.compiled.report);
         baked.house.clone_from(&worked.place.name);
-        let made = self.press.pages(&first, &worked)?;
+        let made = self.press.pages(&prepared.first, worked, beside)?;
         match &made {
             Some(made) => {
                 baked.language = Some(made.language);
                 baked.row = Some(made.row.clone());
             }
-            None => baked.row = self.row_of_kept(&first, &worked.compiled.tree, &worked),
+            None => {
+                baked.row = prepared.page.as_ref().map(|page| {
+                    let cards = self.has(&prepared.first).then(|| Link {
+                        href: prepared.first.clone(),
+                        text: String::new(),
+                    });
+                    IndexRow::bare(page.text.clone(), page.href.clone(), cards.into_iter().collect())
+                });
+            }
         }
         Ok(made)
     }
@@ -136,20 +176,28 @@ impl<'run> Bench<'run> {
         Ok(())
     }
 
-    /// Gives the row of an old card, with as much as the recipe lets read of itself.
-    fn row_of_kept(&self, page: &str, tree: &Tree, worked: &Worked) -> Option<IndexRow> {
-        let title = tree.items.iter().find_map(|item| match item {
+    /// Gives the page of a recipe in the book: the one that will be made, or an old one that is kept, with as much
+    /// as the recipe lets read of itself.
+    fn link(&self, first: &str, worked: &Worked) -> Option<Link> {
+        let href = reader_page(first);
+        let plain = worked.compiled.plain.as_ref().filter(|_| !worked.house_is_faulty);
+        if let Some((recipe, _)) = plain {
+            let text = recipe.title.value.clone();
+            return Some(Link { href, text });
+        }
+        let title = worked.compiled.tree.items.iter().find_map(|item| match item {
             Item::Key(line) if line.key.value == "title" => Some(line.value.value.clone()),
             _ => None,
         });
-        self.out_path.join(page).is_file().then(|| IndexRow {
-            href: page.to_owned(),
-            title: title.unwrap_or_else(|| worked.name().to_owned()),
-            makes: String::new(),
-            whole_time: String::new(),
-            hands_on_time: String::new(),
-            tags: String::new(),
+        self.has(&href).then(|| Link {
+            href,
+            text: title.unwrap_or_else(|| worked.name().to_owned()),
         })
+    }
+
+    /// Says whether a page stands in the folder of cards.
+    fn has(&self, page: &str) -> bool {
+        self.out_path.join(page).is_file()
     }
 
     /// Names the page of a recipe: its path below the folder that was asked for, in letters that work everywhere.

@@ -2,18 +2,22 @@
 
 use std::path::PathBuf;
 
-use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
+use rayon::iter::{
+    IndexedParallelIterator as _, IntoParallelRefIterator as _, ParallelExtend as _, ParallelIterator as _,
+};
 
-use super::bench::{Baked, Bench};
-use super::pages::Press;
+use super::bench::{Baked, Bench, Prepared};
+use super::pages::{Press, is_card};
+use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
-use crate::render::html::Renderer;
-use crate::view::{Index, IndexRow, Paper};
+use crate::render::book::sitemap;
+use crate::render::html::{RenderError, Renderer};
+use crate::view::{Index, IndexRow, Link, Paper};
 
 /// Make the cards of recipes
 ///
@@ -34,6 +38,9 @@ pub(super) struct Arguments {
     /// When the bake begins, `20:30`: the cards have the times of the clock then, not those from the start
     #[arg(long, value_name = "TIME", value_parser = clock)]
     start: Option<ClockTime>,
+    /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
+    #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
+    site_url: Option<SiteUrl>,
 }
 
 /// Reads a time of day as a recipe's bakehouse has it.
@@ -57,6 +64,9 @@ const AT_ONCE: usize = 200;
 
 /// The page that lists the cards.
 const INDEX: &str = "index.html";
+
+/// The list of a site's pages for machines.
+const SITEMAP: &str = "sitemap.xml";
 
 /// What a run has made so far.
 #[derive(Default)]
@@ -90,36 +100,68 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     made.tally = sources.houses.tell(ui);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
     let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
+    let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
     let press = Press {
         renderer: &renderer,
         papers: &arguments.paper,
         start: arguments.start,
+        site: arguments.site_url.as_ref(),
     };
     let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
-    let count = sources.recipes.len();
-    for (turn, recipes) in sources.recipes.chunks(AT_ONCE).enumerate() {
-        if count > AT_ONCE {
-            ui.progress(&format!("{} of {}", turn * AT_ONCE, counted(count, "recipe")));
-        }
-        let baked: Vec<Baked> = recipes.par_iter().map(|recipe| bench.bake(recipe)).collect();
-        for one in baked {
-            ui.talk(&one.told);
-            made.take(one);
-        }
-    }
-    let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
+    bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui);
     if has_folder {
-        let page = renderer.index(&made.index()).map_err(|error| unable(&error))?;
-        out.write(INDEX, None, page.as_bytes())
-            .map_err(|error| unable(&error))?;
+        let pages = made.pages_of_folder(&renderer, arguments.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
+        for (name, page) in pages.map_err(|error| unable(&error))? {
+            out.write(name, None, page.as_bytes())
+                .map_err(|error| unable(&error))?;
+        }
     }
     let gone = out.finish().map_err(|error| unable(&error))?;
     for page in &made.pages {
         ui.result(&format!("{}\n", shown(&arguments.out.join(page))));
     }
-    ui.talk(&made.summary(&shown(&arguments.out), gone.len()));
+    let gone = gone.iter().filter(|page| is_card(page)).count();
+    ui.talk(&made.summary(&shown(&arguments.out), gone));
     Ok(made.exit.unwrap_or(Exit::Fine).max(made.tally.exit(false)))
+}
+
+/// Makes the pages of all recipes, some at a time; the last of them waits until the one after it is known.
+fn bake_all(sources: &Sources, bench: &Bench<'_>, index: Option<&'static str>, made: &mut Made, ui: &mut Ui) {
+    let count = sources.recipes.len();
+    let mut waiting: Vec<Prepared<'_>> = Vec::new();
+    let mut before: Option<Link> = None;
+    for (turn, recipes) in sources.recipes.chunks(AT_ONCE).enumerate() {
+        if count > AT_ONCE {
+            ui.progress(&format!("{} of {}", turn * AT_ONCE, counted(count, "recipe")));
+        }
+        waiting.par_extend(recipes.par_iter().map(|recipe| bench.prepare(recipe)));
+        let is_last = (turn + 1) * AT_ONCE >= count;
+        let ready = match waiting.iter().rposition(|one| one.page.is_some()) {
+            Some(last) if !is_last => last,
+            _ => waiting.len(),
+        };
+        let pages: Vec<Option<Link>> = waiting.iter().map(|one| one.page.clone()).collect();
+        let pages = if index.is_some() {
+            pages
+        } else {
+            vec![None; pages.len()]
+        };
+        let places = beside(&pages, before.as_ref(), index);
+        let later = waiting.split_off(ready);
+        let baked: Vec<Baked> = waiting
+            .par_iter()
+            .zip(&places)
+            .map(|(one, place)| bench.bake(one, place))
+            .collect();
+        for one in baked {
+            ui.talk(&one.told);
+            made.take(one);
+        }
+        let last = pages.get(..ready).into_iter().flatten().flatten().next_back();
+        before = last.cloned().or(before);
+        waiting = later;
+    }
 }
 
 impl Made {
@@ -132,6 +174,10 @@ impl Made {
         self.note(one.exit);
         self.failed += usize::from(one.written.is_empty());
         for (page, written) in one.written {
+            if !is_card(&page) {
+                self.pages.push(page);
+                continue;
+            }
             match written {
                 Written::New => self.new += 1,
                 Written::Changed => self.changed += 1,
@@ -150,8 +196,24 @@ impl Made {
         }
     }
 
+    /// Makes the pages of the folder itself: the index, and for a site the list of its pages.
+    fn pages_of_folder(
+        &mut self,
+        renderer: &Renderer,
+        site: Option<&SiteUrl>,
+    ) -> std::result::Result<Vec<(&'static str, String)>, RenderError> {
+        let index = self.index(site.map(|site| site.address("")));
+        let mut pages = vec![(INDEX, renderer.index(&index)?)];
+        if let Some(site) = site {
+            let names = std::iter::once("").chain(index.rows.iter().map(|row| row.href.as_str()));
+            let addresses: Vec<String> = names.map(|name| site.address(name)).collect();
+            pages.push((SITEMAP, sitemap(&addresses)));
+        }
+        Ok(pages)
+    }
+
     /// Gathers the index. It bears the name of the bakehouse and its language where all cards share them.
-    fn index(&mut self) -> Index {
+    fn index(&mut self, address: Option<String>) -> Index {
         let house = match self.houses.as_slice() {
             [house] => house.as_deref(),
             _ => None,
@@ -160,7 +222,7 @@ impl Made {
             [language] => language,
             _ => "en",
         };
-        Index::new(house, language, std::mem::take(&mut self.rows))
+        Index::new(house, language, address, std::mem::take(&mut self.rows))
     }
 
     /// Says what was made and what was not.

@@ -2,11 +2,17 @@
 
 use std::path::PathBuf;
 
+use serde_json::{Value, json};
+
 use super::sources::Sources;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
-use crate::sheet::Request;
+use crate::model::recipe::Makes;
+use crate::pipeline::Compiled;
+use crate::quantity::Ratio;
+use crate::sheet::{Request, SizeRequest};
 use crate::syntax::dump;
+use crate::view::{Around, Readable, Reader, Run, reader, runs};
 
 /// Show what a phase of the program makes of a recipe
 #[derive(Debug, clap::Args)]
@@ -17,6 +23,9 @@ pub(super) struct Arguments {
     /// The recipe; `-` reads it from standard input
     #[arg(value_name = "FILE")]
     file: PathBuf,
+    /// Numbers of pieces to show the numbers of a reader's page for
+    #[arg(long, value_name = "COUNT", value_delimiter = ',')]
+    pieces: Vec<String>,
 }
 
 /// A phase whose outcome can be shown.
@@ -25,6 +34,8 @@ enum Phase {
     Tree,
     Recipe,
     Sheet,
+    /// The numbers of a reader's page: the keys that its script works them out by, and what they are at other sizes.
+    Numbers,
 }
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
@@ -48,6 +59,15 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
                 )
             }),
         Phase::Sheet => plain.map(|(_, sheet)| format!("{sheet:#?}\n")),
+        Phase::Numbers => readable(compiled).map(|page| {
+            let sizes = arguments.pieces.iter().filter_map(|count| {
+                let scaled = sources.work_out(&recipe, &pieces(count)?).ok()?;
+                Some(json!({ "count": count, "numbers": numbers(&readable(&scaled.compiled)?) }))
+            });
+            let sizes: Vec<Value> = sizes.collect();
+            let all = json!({ "amounts": page.amounts, "numbers": numbers(&page), "sizes": sizes });
+            format!("{all}\n")
+        }),
     };
     match text {
         Some(text) => {
@@ -55,5 +75,52 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
             Ok(Exit::Fine)
         }
         None => Ok(Exit::Faults),
+    }
+}
+
+/// Asks for so many pieces.
+fn pieces(count: &str) -> Option<Request> {
+    let makes = Makes {
+        count: Ratio::parse_decimal(count)?,
+        piece: String::new(),
+        weight: None,
+        baked: false,
+        written: count.to_owned(),
+    };
+    Some(Request {
+        size: Some(SizeRequest::Makes(makes)),
+    })
+}
+
+fn readable(compiled: &Compiled) -> Option<Reader> {
+    let (recipe, sheet) = compiled.plain.as_ref()?;
+    let of = Readable {
+        recipe,
+        sheet,
+        variations: &compiled.variations,
+        records: &compiled.records,
+    };
+    Some(reader(of, Around::default()))
+}
+
+/// Lists the numbers of each version of a page, key and text, in an order that does not hang on the size.
+fn numbers(page: &Reader) -> Vec<Vec<(String, String)>> {
+    let versions = page.versions.iter().map(|version| {
+        let mut found = Vec::new();
+        gather(&serde_json::to_value(version).unwrap_or_default(), &mut found);
+        found
+    });
+    versions.collect()
+}
+
+fn gather(value: &Value, found: &mut Vec<(String, String)>) {
+    match value {
+        Value::String(text) => found.extend(runs(text).filter_map(|run| match run {
+            Run::Live(key, shown) => Some((key.to_owned(), shown.to_owned())),
+            Run::Plain(_) => None,
+        })),
+        Value::Array(values) => values.iter().for_each(|value| gather(value, found)),
+        Value::Object(fields) => fields.values().for_each(|value| gather(value, found)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }

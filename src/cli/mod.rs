@@ -17,6 +17,7 @@ mod man;
 mod new;
 mod pages;
 mod sheet;
+mod shelf;
 mod sources;
 mod tally;
 mod ui;

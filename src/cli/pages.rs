@@ -1,13 +1,18 @@
-//! The pages that one recipe becomes: a card for each of its papers. Works from what was worked out to bytes, and
-//! writes nothing, so that whoever asks may keep the pages, serve them or put them in a folder.
+//! The pages that one recipe becomes: a card for each of its papers, a page for readers, and its picture. Works from
+//! what was worked out to bytes, and writes nothing, so that whoever asks may keep the pages, serve them or put them
+//! in a folder.
 
+use super::shelf::{self, Beside, SiteUrl};
 use super::sources::Worked;
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
-use crate::view::{CardOptions, IndexRow, Paper, card, papers};
+use crate::view::{Around, Card, CardOptions, IndexRow, Link, Paper, Readable, card, papers, reader};
 
 /// How the end of every page is called.
 const END: &str = ".html";
+
+/// How the end of a reader's page is called; no name of a recipe has a dot.
+const READER_END: &str = ".read.html";
 
 /// What pages are made with.
 pub(super) struct Press<'run> {
@@ -17,6 +22,8 @@ pub(super) struct Press<'run> {
     pub(super) papers: &'run [Paper],
     /// When the bakes begin, where times are to be those of the clock.
     pub(super) start: Option<ClockTime>,
+    /// Where the site stands on the web, if it does.
+    pub(super) site: Option<&'run SiteUrl>,
 }
 
 /// A page of a recipe.
@@ -29,7 +36,7 @@ pub(super) struct Page {
 
 /// The pages of a recipe, and what the pages of the folder tell of it.
 pub(super) struct Made {
-    /// The card on the first of its papers, then those on the others.
+    /// The card on the first of its papers, those on the others, and the reader's page.
     pub(super) pages: Vec<Page>,
     /// Its row in the index.
     pub(super) row: IndexRow,
@@ -39,12 +46,20 @@ pub(super) struct Made {
 
 impl Press<'_> {
     /// Makes the pages of a recipe, the first one of a name; nothing where an error stands in the way of a card.
-    pub(super) fn pages(&self, first: &str, worked: &Worked) -> Result<Option<Made>, String> {
+    pub(super) fn pages(
+        &self,
+        first: &str,
+        worked: &Worked,
+        beside: &Beside,
+    ) -> Result<Option<Made>, String> {
         let compiled = &worked.compiled;
         let Some((recipe, sheet)) = compiled.plain.as_ref().filter(|_| !worked.house_is_faulty) else {
             return Ok(None);
         };
-        let mut made: Option<Made> = None;
+        let failed = |error| format!("{}: {error}", worked.name());
+        let mut pages = Vec::new();
+        let mut cards: Vec<Link> = Vec::new();
+        let mut first_card: Option<Card> = None;
         for paper in papers(recipe, self.papers) {
             let options = CardOptions {
                 paper,
@@ -53,29 +68,91 @@ impl Press<'_> {
                 ..CardOptions::default()
             };
             let view = card(recipe, sheet, &compiled.variations, &compiled.records, &options);
-            let html = self.renderer.card(&view);
-            let bytes = html
-                .map_err(|error| format!("{}: {error}", worked.name()))?
-                .into_bytes();
-            match &mut made {
-                Some(made) => made.pages.push(Page {
-                    name: on_paper(first, paper),
-                    bytes,
-                }),
-                None => {
-                    made = Some(Made {
-                        pages: vec![Page {
-                            name: first.to_owned(),
-                            bytes,
-                        }],
-                        row: IndexRow::of(&view, first.to_owned()),
-                        language: view.words_language,
-                    });
-                }
-            }
+            let name = match &first_card {
+                Some(_) => on_paper(first, paper),
+                None => first.to_owned(),
+            };
+            cards.push(Link {
+                href: name.clone(),
+                text: paper.map(|paper| paper.name().to_owned()).unwrap_or_default(),
+            });
+            let bytes = self.renderer.card(&view).map_err(failed)?.into_bytes();
+            pages.push(Page { name, bytes });
+            first_card.get_or_insert(view);
         }
-        Ok(made)
+        let Some(card) = first_card else { return Ok(None) };
+        let name = reader_page(first);
+        let of = Readable {
+            recipe,
+            sheet,
+            variations: &compiled.variations,
+            records: &compiled.records,
+        };
+        let picture = Self::picture(first, worked);
+        let shown = picture.as_ref().map(|picture| picture.name.as_str());
+        let reader = reader(of, self.around(&name, worked, beside, cards.clone(), shown));
+        let bytes = self.renderer.reader(&reader).map_err(failed)?.into_bytes();
+        pages.push(Page {
+            name: name.clone(),
+            bytes,
+        });
+        pages.extend(picture);
+        Ok(Some(Made {
+            pages,
+            row: IndexRow::of(&card, &reader, name, cards),
+            language: card.words_language,
+        }))
     }
+
+    /// Gives the picture as a file that stands beside the page.
+    fn picture(first: &str, worked: &Worked) -> Option<Page> {
+        let picture = worked.picture.as_ref()?;
+        let stem = first.strip_suffix(END).unwrap_or(first);
+        Some(Page {
+            name: [stem, picture.format.ending()].concat(),
+            bytes: picture.bytes.clone(),
+        })
+    }
+
+    /// Gives what stands around a reader's page.
+    fn around(
+        &self,
+        name: &str,
+        worked: &Worked,
+        beside: &Beside,
+        cards: Vec<Link>,
+        picture: Option<&str>,
+    ) -> Around {
+        let plain = worked.compiled.plain.as_ref();
+        let described = plain.and_then(|(recipe, _)| recipe.details.picture.as_ref());
+        let shown = picture.map(|picture| Link {
+            // The picture stands in the same folder.
+            href: picture.rsplit('/').next().unwrap_or(picture).to_owned(),
+            text: described
+                .map(|picture| picture.value.description.clone())
+                .unwrap_or_default(),
+        });
+        Around {
+            address: self.site.map(|site| site.address(name)),
+            picture: shown,
+            picture_address: self
+                .site
+                .zip(picture)
+                .map(|(site, picture)| site.address(picture)),
+            book: worked.place.name.clone(),
+            ..shelf::around(name, beside, cards)
+        }
+    }
+}
+
+/// Names the reader's page of a recipe by its card: `rye.html` becomes `rye.read.html`.
+pub(super) fn reader_page(first: &str) -> String {
+    [first.strip_suffix(END).unwrap_or(first), READER_END].concat()
+}
+
+/// Says whether a page is a card, and not a reader's page or a picture.
+pub(super) fn is_card(name: &str) -> bool {
+    name.ends_with(END) && !name.ends_with(READER_END)
 }
 
 /// Names the card on a further paper: `rye.html` becomes `rye.a5.html`.

@@ -66,7 +66,7 @@ pub(super) struct Worked {
     /// Whether an error stands in one of its bakehouse files, so that no card of it can be trusted.
     pub(super) house_is_faulty: bool,
     /// Its picture, where it names one that a card can carry.
-    picture: Option<disk::Picture>,
+    pub(super) picture: Option<disk::Picture>,
 }
 
 impl Worked {

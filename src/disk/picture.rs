@@ -40,6 +40,16 @@ impl PictureFormat {
         }
     }
 
+    /// Gives how the name of such a file ends.
+    #[must_use]
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Png => ".png",
+            Self::Jpeg => ".jpg",
+            Self::WebP => ".webp",
+        }
+    }
+
     /// Recognises a picture by its first bytes, whatever its name says.
     fn of_bytes(bytes: &[u8]) -> Option<Self> {
         if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {

@@ -14,17 +14,19 @@ use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
+use super::book::{self, BOOK_STYLE, INDEX_SCRIPT, READER_SCRIPT};
 use crate::view::changes::{FileComparison, Kind};
-use crate::view::{Card, Index, LANGUAGES};
+use crate::view::{Card, Index, LANGUAGES, Reader};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
-pub const TEMPLATES: [(&str, &str); 9] = [
+pub const TEMPLATES: [(&str, &str); 10] = [
     ("card.html", include_str!("../../templates/card.html")),
     ("compare.html", include_str!("../../templates/compare.html")),
     ("cautions.html", include_str!("../../templates/cautions.html")),
     ("foot.html", include_str!("../../templates/foot.html")),
     ("formula.html", include_str!("../../templates/formula.html")),
     ("index.html", include_str!("../../templates/index.html")),
+    ("reader.html", include_str!("../../templates/reader.html")),
     ("steps.html", include_str!("../../templates/steps.html")),
     (
         "timeline.svg.html",
@@ -33,7 +35,7 @@ pub const TEMPLATES: [(&str, &str); 9] = [
     ("variations.html", include_str!("../../templates/variations.html")),
 ];
 
-/// The style sheet of cards and index.
+/// The style sheet of cards.
 pub const STYLE: &str = include_str!("../../templates/card.css");
 
 /// What a card needs beside it, by its layout.
@@ -48,6 +50,9 @@ pub const COMPARE_STYLE: &str = include_str!("../../templates/compare.css");
 
 /// What a template may spend: steps and bytes; a card needs a fiftieth of it.
 const FUEL: u64 = 1_000_000;
+
+/// What the index may spend besides for every recipe in it; the built-in one needs a tenth.
+const FUEL_A_ROW: u64 = 1000;
 
 /// How deep templates may include each other.
 const DEPTH: usize = 50;
@@ -89,6 +94,42 @@ pub struct Renderer {
     style: Style,
     /// The whole style sheet of a card, by its layout.
     layouts: BTreeMap<&'static str, Style>,
+    reader: Bound,
+    index: Bound,
+}
+
+/// The look and the script of a page of the book, with the policy that allows them and nothing else.
+#[derive(Debug)]
+struct Bound {
+    policy: String,
+    style: String,
+    script: String,
+}
+
+impl Bound {
+    fn new(script: &str) -> Self {
+        let (style, script) = (without_remarks(BOOK_STYLE), book::bare_script(script));
+        let policy = format!(
+            "default-src 'none'; style-src 'sha256-{}'; script-src 'sha256-{}'; img-src 'self' data:; base-uri 'none'; \
+             form-action 'none'",
+            hash(&style),
+            hash(&script)
+        );
+        Self {
+            policy,
+            style,
+            script,
+        }
+    }
+
+    fn page(&self) -> Page<'_> {
+        Page {
+            policy: self.policy.clone(),
+            style: &self.style,
+            paper_style: "",
+            script: &self.script,
+        }
+    }
 }
 
 /// A style sheet with its hash.
@@ -117,6 +158,8 @@ struct Page<'a> {
     style: &'a str,
     /// The paper and the title that every page repeats, as a style sheet.
     paper_style: &'a str,
+    /// The script; often empty.
+    script: &'a str,
 }
 
 impl Renderer {
@@ -125,6 +168,7 @@ impl Renderer {
         let mut engine = Environment::new();
         engine.set_undefined_behavior(UndefinedBehavior::Strict);
         engine.set_auto_escape_callback(|_| AutoEscape::Html);
+        engine.set_formatter(book::print);
         engine.set_fuel(Some(FUEL));
         engine.set_recursion_limit(DEPTH);
         engine.set_syntax(
@@ -148,6 +192,8 @@ impl Renderer {
             words,
             style: Style::new(STYLE),
             layouts: layouts.collect(),
+            reader: Bound::new(READER_SCRIPT),
+            index: Bound::new(INDEX_SCRIPT),
         })
     }
 
@@ -160,6 +206,7 @@ impl Renderer {
             policy,
             style: &style.text,
             paper_style: &paper_style,
+            script: "",
         };
         let words = self.words(card.words_language);
         self.render(
@@ -168,18 +215,24 @@ impl Renderer {
         )
     }
 
+    /// Makes a reader's page.
+    pub fn reader(&self, reader: &Reader) -> Result<String, RenderError> {
+        let words = self.words(reader.words_language);
+        let (amounts, structured) = (book::data(&reader.amounts)?, book::data(&reader.structured)?);
+        self.render(
+            "reader.html",
+            context! { reader => Serde(reader), amounts, structured, words, page => Serde(self.reader.page()) },
+        )
+    }
+
     /// Makes the page of an index.
     pub fn index(&self, index: &Index) -> Result<String, RenderError> {
-        let page = Page {
-            policy: policy(&[&self.style.hash]),
-            style: &self.style.text,
-            paper_style: "",
-        };
         let words = self.words(&index.language);
-        self.render(
-            "index.html",
-            context! { index => Serde(index), words, page => Serde(page) },
-        )
+        let mut engine = self.engine.clone();
+        let rows = u64::try_from(index.rows.len()).unwrap_or(u64::MAX);
+        engine.set_fuel(Some(FUEL.saturating_add(rows.saturating_mul(FUEL_A_ROW))));
+        let context = context! { index => Serde(index), words, page => Serde(self.index.page()) };
+        Ok(engine.get_template("index.html")?.render(context)?)
     }
 
     /// Makes the page of comparisons, old and new side by side.
@@ -190,6 +243,7 @@ impl Renderer {
             policy: policy(&[&hash(&style), &hash(&paper_style)]),
             style: &style,
             paper_style: &paper_style,
+            script: "",
         };
         let signs: BTreeMap<&str, &str> = Kind::ALL.iter().map(|kind| (kind.word(), kind.sign())).collect();
         self.render(

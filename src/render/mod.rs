@@ -2,6 +2,7 @@
 //!
 //! Owns how things look. Numbers and words arrive as text or as plain data; nothing is computed here.
 
+pub mod book;
 pub mod changes_markdown;
 pub mod changes_text;
 mod excerpt;

@@ -19,7 +19,9 @@ const STEP_INDENT: usize = 12;
 pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     let labels = &sheet.labels;
     let mut text = String::new();
-    push_wrapped(&mut text, 0, &sheet.head.title);
+    // A program that reads logs takes a line which begins with certain signs for an order.
+    let is_word = sheet.head.title.starts_with(char::is_alphanumeric);
+    push_wrapped(&mut text, usize::from(!is_word), &sheet.head.title);
     push_wrapped(&mut text, 0, &sheet.head.makes);
     text.push('\n');
     text.push_str(&whole_table(&sheet.whole, labels, borders));

@@ -220,7 +220,7 @@ fn is_language_tag(tag: &str) -> bool {
 }
 
 /// Gives the direction in which a language is written.
-fn direction(tag: &str) -> &'static str {
+pub(super) fn direction(tag: &str) -> &'static str {
     const FROM_THE_RIGHT: [&str; 9] = ["ar", "ckb", "dv", "fa", "he", "ps", "sd", "ur", "yi"];
     let language = tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
     if FROM_THE_RIGHT.contains(&language.as_str()) {

@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use super::live::Key;
 use super::setting::Setting;
 use super::word_list::Word;
 use crate::model::place::Place;
@@ -77,17 +78,25 @@ pub(super) fn view_head(setting: &Setting<'_>) -> Head {
 /// Says what the recipe makes: pieces, the dough for each, and what a piece weighs baked.
 fn makes(setting: &Setting<'_>) -> String {
     let (words, pieces) = (setting.words, &setting.sheet.pieces);
-    let dough = setting.weigh_about(&pieces.dough);
     if !pieces.said {
-        return words.fill(Word::MakesWhole, &[("weight", &dough)]);
+        return words.fill(
+            Word::MakesWhole,
+            &[("weight", &setting.weigh_about(&pieces.dough))],
+        );
     }
-    let count = format!("{} {}", setting.numbers.decimal(&pieces.count, 2), pieces.piece);
+    let dough = setting.weigh_fixed(&pieces.dough);
+    let count = setting.numbers.decimal(&pieces.count, 2);
+    let count = format!(
+        "{} {}",
+        setting.mark(Key::Pieces(&pieces.count), count),
+        pieces.piece
+    );
     let mut text = words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)]);
     if !pieces.extras.is_zero() {
         text += " ";
         text += &words.fill(
             Word::WithExtras,
-            &[("weight", &setting.weigh_about(&pieces.extras))],
+            &[("weight", &setting.weigh_fixed(&pieces.extras))],
         );
     }
     if !pieces.baked.is_zero() {
@@ -100,7 +109,7 @@ fn makes(setting: &Setting<'_>) -> String {
         };
         text += &words.fill(
             word,
-            &[("weight", &setting.weigh_about(&pieces.baked)), ("loss", &loss)],
+            &[("weight", &setting.weigh_fixed(&pieces.baked)), ("loss", &loss)],
         );
     }
     text

@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use super::live::Key;
 use super::numbers::decimals;
 use super::paper::Layout;
 use super::setting::{Setting, Weighed};
@@ -92,7 +93,7 @@ pub(super) fn view_formula(setting: &Setting<'_>, layout: Layout) -> Formula {
         table: has_table.then(|| view_table(setting, &inside)),
         lists: lists.chain(whole).collect(),
         outside: outside.map(|block| view_list(setting, block, false)).collect(),
-        unweighed: unweighed(setting),
+        unweighed: view_unweighed(setting),
         remarks: kept.chain(unknown(setting)).collect(),
     }
 }
@@ -156,7 +157,7 @@ fn unknown(setting: &Setting<'_>) -> Option<String> {
 }
 
 /// Names what goes in unweighed.
-fn unweighed(setting: &Setting<'_>) -> String {
+pub(super) fn view_unweighed(setting: &Setting<'_>) -> String {
     let lines = setting.sheet.blocks.iter().flat_map(|block| &block.lines);
     let names = lines
         .filter(|line| line.weight.is_none())
@@ -195,6 +196,14 @@ pub(super) fn cell(setting: &Setting<'_>, weight: &[Shown], part: Option<&Ratio>
         other,
         share: share(setting, part),
         ..Cell::default()
+    }
+}
+
+/// Marks both weights of a cell, on a page that has marks.
+fn mark(setting: &Setting<'_>, cell: &mut Cell, main: Key<'_>, other: Key<'_>) {
+    cell.weight = setting.mark(main, std::mem::take(&mut cell.weight));
+    if !cell.other.is_empty() {
+        cell.other = setting.mark(other, std::mem::take(&mut cell.other));
     }
 }
 
@@ -242,6 +251,9 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
         .as_ref()
         .and_then(|base| block.total.share_of(base));
     let mut total = cell(setting, &setting.total_about(block.id), of_flour.as_ref());
+    if let Some(place) = setting.place(block.id) {
+        mark(setting, &mut total, Key::Total(place), Key::TotalOther(place));
+    }
     shift(
         lines
             .iter_mut()
@@ -274,7 +286,15 @@ fn view_list(setting: &Setting<'_>, block: &SheetBlock, alone: bool) -> List {
 
 fn list_line(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> ListLine {
     let weight = setting.line_weight(id, place).unwrap_or_default();
-    let cell = cell(setting, weight, line.of_block_flour.as_ref());
+    let mut cell = cell(setting, weight, line.of_block_flour.as_ref());
+    if let Some(block) = setting.place(id) {
+        mark(
+            setting,
+            &mut cell,
+            Key::Line(block, place),
+            Key::LineOther(block, place),
+        );
+    }
     ListLine {
         cell,
         of_all_flour: share(setting, line.of_all_flour.as_ref()),

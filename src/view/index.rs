@@ -1,8 +1,12 @@
-//! The index of a folder of cards. Owns what a row says of a recipe; knows no folders, names arrive as text.
+//! The index of a folder of cards. Owns what a row says of a recipe and what it is found by; knows no folders,
+//! names arrive as text.
+
+use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::card::Card;
+use super::card::{Card, direction};
+use super::reader::{Link, Reader};
 use super::word_list::Word;
 use super::words::Words;
 use crate::quantity::Ratio;
@@ -18,14 +22,22 @@ pub struct Index {
     pub title: String,
     /// How many there are, in words.
     pub count: String,
-    /// A row a card, by title.
+    /// What is said of one that is found.
+    pub found_one: String,
+    /// What is said of several, with `{count}` where their number stands.
+    pub found_many: String,
+    /// Every tag, once, in the order of the alphabet.
+    pub tags: Vec<String>,
+    /// The whole address of the page; nothing where the site has none.
+    pub address: Option<String>,
+    /// A row a recipe, by title.
     pub rows: Vec<IndexRow>,
 }
 
-/// A card in the index.
+/// A recipe in the index.
 #[derive(Clone, Debug, Serialize)]
 pub struct IndexRow {
-    /// The address of the card, relative to the index.
+    /// The address of its page, relative to the index.
     pub href: String,
     /// The title.
     pub title: String,
@@ -37,19 +49,43 @@ pub struct IndexRow {
     pub hands_on_time: String,
     /// Its tags, joined.
     pub tags: String,
+    /// Other words that it is found by, joined: what goes in.
+    pub found_by: String,
+    /// Its cards to print, each with the name of its paper, which may be empty.
+    pub cards: Vec<Link>,
 }
 
+/// What stands between tags; none holds it.
+const BETWEEN: &str = ", ";
+
 impl IndexRow {
-    /// Takes from a card what the index says of it.
+    /// Takes from a card and its reader's page what the index says of them.
     #[must_use]
-    pub fn of(card: &Card, href: String) -> Self {
+    pub fn of(card: &Card, reader: &Reader, href: String, cards: Vec<Link>) -> Self {
         Self {
             href,
             title: card.head.title.clone(),
-            makes: card.head.makes.clone(),
+            makes: reader.makes.clone(),
             whole_time: card.head.whole_time.clone(),
             hands_on_time: card.head.hands_on_time.clone(),
-            tags: card.head.tags.join(", "),
+            tags: card.head.tags.join(BETWEEN),
+            found_by: reader.names().join(BETWEEN),
+            cards,
+        }
+    }
+
+    /// Makes the row of a page of which no more is known than its title.
+    #[must_use]
+    pub fn bare(title: String, href: String, cards: Vec<Link>) -> Self {
+        Self {
+            href,
+            title,
+            makes: String::new(),
+            whole_time: String::new(),
+            hands_on_time: String::new(),
+            tags: String::new(),
+            found_by: String::new(),
+            cards,
         }
     }
 }
@@ -57,21 +93,32 @@ impl IndexRow {
 impl Index {
     /// Gathers the rows of a folder under the name of the bakehouse, where it has one.
     #[must_use]
-    pub fn new(bakehouse: Option<&str>, language: &str, mut rows: Vec<IndexRow>) -> Self {
+    pub fn new(
+        bakehouse: Option<&str>,
+        language: &str,
+        address: Option<String>,
+        mut rows: Vec<IndexRow>,
+    ) -> Self {
         let words = Words::for_language(language);
         rows.sort_by(|left, right| (&left.title, &left.href).cmp(&(&right.title, &right.href)));
-        let count = match rows.len() {
-            0 => words.get(Word::IndexNone).to_owned(),
-            many => {
-                let number = Ratio::whole(i64::try_from(many).unwrap_or(i64::MAX));
-                words.fill_counted(Word::IndexCount, &number, &[("count", &many.to_string())])
-            }
+        let counted =
+            |number: Ratio, text: &str| words.fill_counted(Word::IndexCount, &number, &[("count", text)]);
+        let count = match i64::try_from(rows.len()) {
+            Ok(0) => words.get(Word::IndexNone).to_owned(),
+            Ok(many) => counted(Ratio::whole(many), &many.to_string()),
+            Err(_) => String::new(),
         };
+        let tags = rows.iter().flat_map(|row| row.tags.split(BETWEEN));
+        let tags: BTreeSet<&str> = tags.filter(|tag| !tag.is_empty()).collect();
         Self {
             language: words.language.to_owned(),
-            direction: "ltr",
+            direction: direction(words.language),
             title: bakehouse.unwrap_or(words.get(Word::IndexTitle)).to_owned(),
             count,
+            found_one: counted(Ratio::ONE, "1"),
+            found_many: counted(Ratio::whole(2), "{count}"),
+            tags: tags.into_iter().map(str::to_owned).collect(),
+            address,
             rows,
         }
     }

@@ -86,6 +86,36 @@ pub(super) fn html(prose: &Prose, headings: Headings) -> String {
     writer.out
 }
 
+/// Gives the words of a note without their structure, on one line.
+pub(super) fn words_of(prose: &Prose) -> String {
+    let text = joined(prose);
+    let mut words = String::with_capacity(text.len());
+    for event in Parser::new_ext(&text, options()) {
+        match event {
+            Event::Text(text)
+            | Event::Code(text)
+            | Event::Html(text)
+            | Event::InlineHtml(text)
+            | Event::InlineMath(text)
+            | Event::DisplayMath(text) => words.push_str(&text),
+            Event::SoftBreak
+            | Event::HardBreak
+            | Event::Rule
+            | Event::End(
+                TagEnd::Paragraph
+                | TagEnd::Heading(_)
+                | TagEnd::Item
+                | TagEnd::CodeBlock
+                | TagEnd::HtmlBlock
+                | TagEnd::TableCell
+                | TagEnd::TableRow,
+            ) => words.push(' '),
+            Event::Start(_) | Event::End(_) | Event::FootnoteReference(_) | Event::TaskListMarker(_) => {}
+        }
+    }
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The extensions that notes may use, one by one.
 const fn options() -> Options {
     Options::ENABLE_TABLES.union(Options::ENABLE_STRIKETHROUGH)

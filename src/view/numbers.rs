@@ -5,6 +5,7 @@
 
 use std::fmt::Write;
 
+use super::live::{Key, marked};
 use super::weights::{ONE, Shown, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
@@ -21,13 +22,23 @@ const GROUP: char = '\u{202f}';
 #[derive(Clone, Copy, Debug)]
 pub struct Numbers {
     words: &'static Words,
+    /// Whether temperatures are marked, so that a reader may choose the scale.
+    is_live: bool,
 }
 
 impl Numbers {
     /// Takes the marks of a language.
     #[must_use]
     pub const fn new(words: &'static Words) -> Self {
-        Self { words }
+        Self {
+            words,
+            is_live: false,
+        }
+    }
+
+    /// Takes the marks of a language for a page on which a reader may choose the scale of temperatures.
+    pub(super) const fn live(words: &'static Words) -> Self {
+        Self { words, is_live: true }
     }
 
     /// Writes a number with at most so many decimals and no noughts behind them.
@@ -79,7 +90,17 @@ impl Numbers {
             &self.decimal(&low.fahrenheit(), 0),
             &self.decimal(&high.fahrenheit(), 0),
         );
-        format!("{celsius}{TIE}°C{TIE}·{TIE}{fahrenheit}{TIE}°F")
+        let (celsius, fahrenheit) = (format!("{celsius}{TIE}°C"), format!("{fahrenheit}{TIE}°F"));
+        let between = format!("{TIE}·{TIE}");
+        if self.is_live {
+            return [
+                marked(Key::Celsius, &celsius),
+                marked(Key::Between, &between),
+                marked(Key::Fahrenheit, &fahrenheit),
+            ]
+            .concat();
+        }
+        [celsius, between, fahrenheit].concat()
     }
 
     /// Writes a length of time: `45 min`, `1 h 30 min`, `3 days`.
@@ -146,6 +167,11 @@ impl Numbers {
     #[must_use]
     pub fn measure(self, count: &Ratio, unit: Option<VolumeUnit>) -> String {
         let number = self.decimal(count, 2);
+        let number = if self.is_live {
+            marked(Key::Measure(count), &number)
+        } else {
+            number
+        };
         let word = match unit {
             None => return number,
             Some(VolumeUnit::Teaspoon) => Word::UnitTeaspoon,

@@ -84,6 +84,13 @@ impl Paper {
         found.map(|(_, paper)| *paper)
     }
 
+    /// Gives the name, as the language spells it.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        let found = Self::NAMED.iter().find(|(_, paper)| *paper == self);
+        found.map_or("", |(name, _)| name)
+    }
+
     /// Gives the name as it stands in the name of a page: `half-letter`, `4x6`.
     #[must_use]
     pub const fn slug(self) -> &'static str {

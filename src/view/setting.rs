@@ -1,12 +1,13 @@
 //! What every part of a card's view looks at: the recipe, its sheet, the words, and what each line weighs in
 //! the units of the card. Owns the weights as they are shown; the sheet owns them as they are.
 
+use super::live::{Key, marked};
 use super::numbers::Numbers;
 use super::weights::{BlockWeights, ONE, Shown, is_avoirdupois, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
-use crate::quantity::{ClockTime, Elapsed, Ratio, WeightUnit};
+use crate::quantity::{ClockTime, Elapsed, Grams, Ratio, WeightUnit};
 use crate::sheet::{Role, Sheet, SheetBlock};
 
 /// What every part of a card's view looks at.
@@ -21,6 +22,8 @@ pub(super) struct Setting<'a> {
     pub(super) start: Option<ClockTime>,
     /// What the lines of each block weigh, beside the sheet's blocks.
     weights: Vec<BlockWeights>,
+    /// Whether numbers that a reader may ask for otherwise are marked.
+    is_live: bool,
 }
 
 /// A weight in the words of a card.
@@ -30,6 +33,16 @@ pub(super) struct Weighed {
     pub(super) main: String,
     /// In the others, joined; empty where the card has one unit.
     pub(super) other: String,
+}
+
+impl Weighed {
+    /// Gives all units in one text: `340 g · 12 oz`.
+    pub(super) fn joined(self) -> String {
+        if self.other.is_empty() {
+            return self.main;
+        }
+        [self.main, self.other].join(" · ")
+    }
 }
 
 impl<'a> Setting<'a> {
@@ -54,7 +67,20 @@ impl<'a> Setting<'a> {
             units,
             start: None,
             weights,
+            is_live: false,
         }
+    }
+
+    /// Marks the numbers that a reader may ask for at another size, in another unit or on another scale.
+    pub(super) fn live(mut self) -> Self {
+        self.is_live = true;
+        self.numbers = Numbers::live(self.words);
+        self
+    }
+
+    /// Gives a shown number with its mark, on a page that has them.
+    pub(super) fn mark(&self, key: Key<'_>, shown: String) -> String {
+        if self.is_live { marked(key, &shown) } else { shown }
     }
 
     /// Gives the unit that stands first.
@@ -89,8 +115,12 @@ impl<'a> Setting<'a> {
     }
 
     fn block_weights(&self, id: BlockId) -> Option<&BlockWeights> {
-        let place = self.sheet.blocks.iter().position(|block| block.id == id)?;
-        self.weights.get(place)
+        self.weights.get(self.place(id)?)
+    }
+
+    /// Gives the place of a block in the sheet.
+    pub(super) fn place(&self, id: BlockId) -> Option<usize> {
+        self.sheet.blocks.iter().position(|block| block.id == id)
     }
 
     /// Writes a weight in every unit of the card.
@@ -127,8 +157,18 @@ impl<'a> Setting<'a> {
         self.numbers.weight(unit, shown)
     }
 
-    /// Writes a weight that no scale has to show in every unit of the card, joined: `340 g · 12 oz`.
-    pub(super) fn weigh_about(&self, weight: &crate::quantity::Grams) -> String {
+    /// Writes a weight that no scale has to show in every unit of the card, joined: `340 g · 12 oz`. It grows with
+    /// the number of pieces.
+    pub(super) fn weigh_about(&self, weight: &Grams) -> String {
+        self.mark(Key::Growing(&weight.0), self.in_every_unit(weight))
+    }
+
+    /// Writes such a weight that is the same for any number of pieces.
+    pub(super) fn weigh_fixed(&self, weight: &Grams) -> String {
+        self.mark(Key::Fixed(&weight.0), self.in_every_unit(weight))
+    }
+
+    fn in_every_unit(&self, weight: &Grams) -> String {
         let each = self.units.iter();
         each.map(|unit| self.numbers.weight_about(*unit, weight))
             .collect::<Vec<_>>()

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::formula::{line_name, line_note};
+use super::live::Key;
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
 use super::verbs::verb_or_words;
@@ -193,10 +194,12 @@ fn inputs(setting: &Setting<'_>, block: &SheetBlock, places: impl IntoIterator<I
 }
 
 fn input(setting: &Setting<'_>, id: BlockId, place: usize, line: &SheetLine) -> Input {
-    let weight = setting
-        .line_weight(id, place)
-        .map(|weight| setting.weigh_first(weight))
-        .unwrap_or_default();
+    let weight = setting.line_weight(id, place).zip(setting.place(id));
+    let weight = weight.map(|(weight, block)| {
+        let shown = setting.weigh_first(weight);
+        setting.mark(Key::Line(block, place), shown)
+    });
+    let weight = weight.unwrap_or_default();
     let mut note = line_note(setting, line);
     if let Some(at) = &line.at {
         note.push_str(", ");
@@ -224,8 +227,9 @@ fn put_on(setting: &Setting<'_>, id: BlockId) -> Vec<Input> {
     if !has_steps {
         return inputs(setting, block, 0..block.lines.len());
     }
+    let weight = setting.weigh_first(&setting.total_about(id));
     vec![Input {
-        weight: setting.weigh_first(&setting.total_about(id)),
+        weight: setting.mark(Key::Total(setting.place(id).unwrap_or_default()), weight),
         name: setting.title(block),
         note: String::new(),
         prose: String::new(),

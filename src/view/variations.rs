@@ -170,7 +170,7 @@ fn reading_words(setting: &Setting<'_>, reading: &Reading) -> String {
     let numbers = &setting.numbers;
     match reading {
         Reading::Temperature(range) => numbers.temperature(range),
-        Reading::Weight(weight) => setting.weigh_about(weight),
+        Reading::Weight(weight) => setting.weigh_fixed(weight),
         Reading::Time(range) => numbers.lengths(*range),
         Reading::Count(count) => numbers.decimal(count, 2),
         Reading::Share(share) => numbers.share(share),

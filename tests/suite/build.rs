@@ -42,8 +42,10 @@ fn a_folder_becomes_cards_and_an_index() {
         names,
         [
             "cards/deep/recipe-index.html",
+            "cards/deep/recipe-index.read.html",
             "cards/index.html",
-            "cards/rye-honey.html"
+            "cards/rye-honey.html",
+            "cards/rye-honey.read.html"
         ]
     );
     let index = kitchen.read("cards/index.html");
@@ -57,13 +59,13 @@ fn a_folder_becomes_cards_and_an_index() {
 }
 
 #[test]
-fn one_recipe_becomes_one_card() {
+fn one_recipe_becomes_a_card_and_a_page() {
     let kitchen = Kitchen::new().file("a.loaf", PLAIN);
     let served = kitchen
         .run(&["build", "a.loaf", "--out", "mine/cards"])
         .ends_with(0);
-    assert_eq!(served.out, "mine/cards/a.html\n");
-    assert_eq!(cards(&kitchen, "mine").len(), 1);
+    assert_eq!(served.out, "mine/cards/a.html\nmine/cards/a.read.html\n");
+    assert_eq!(cards(&kitchen, "mine").len(), 2);
 }
 
 #[test]
@@ -199,11 +201,13 @@ fn a_card_goes_with_its_recipe() {
     assert!(!kitchen.path("cards/b.html").exists());
 }
 
-/// Gives the names of the cards, without the index.
+/// Gives the names of the cards, without the index and the pages for readers.
 fn card_names(kitchen: &Kitchen) -> Vec<String> {
     let names = cards(kitchen, "cards").into_keys();
     let names = names.map(|name| name.replace("cards/", ""));
-    names.filter(|name| name != "index.html").collect()
+    names
+        .filter(|name| name != "index.html" && !name.ends_with(".read.html"))
+        .collect()
 }
 
 /// Each further paper is a page of its own, and goes when it is wanted no longer.
@@ -257,7 +261,7 @@ fn a_card_for_every_paper() {
     let served = kitchen
         .run(&["build", "a.loaf", "--paper", "letter,a4"])
         .ends_with(0);
-    assert_eq!(served.out, "cards/a.html\ncards/a.a4.html\n");
+    assert_eq!(served.out, "cards/a.html\ncards/a.a4.html\ncards/a.read.html\n");
     let served = kitchen.run(&["build", "--paper", "foolscap"]).ends_with(2);
     assert!(
         served.err.contains("a4, letter, a5, half-letter, a6, 4x6, 5x8"),
@@ -323,7 +327,7 @@ fn an_interrupted_build_leaves_whole_cards() {
         assert!(bytes.trim_ascii_end().ends_with(b"</html>"), "{name} is torn");
     }
     let _ = kitchen.run(&["build", "book", "--out", "cards"]).ends_with(0);
-    assert_eq!(pages_of(&kitchen).len(), 401);
+    assert_eq!(pages_of(&kitchen).len(), 801);
 }
 
 /// Gives the finished pages below a kitchen, by their names.

@@ -1,9 +1,9 @@
 //! Cards: every number of the sheet is on them, nothing in a recipe becomes more than text, nothing is loaded.
 
-mod hostile;
+pub(crate) mod hostile;
 mod languages;
 mod notes;
-mod page;
+pub(crate) mod page;
 mod papers;
 
 use std::collections::BTreeSet;
@@ -21,7 +21,7 @@ use loafwright::view::{self, Card, CardOptions};
 
 use page::{tags, text_of};
 
-fn compile(text: &str, place: &Arc<Place>) -> Compiled {
+pub(crate) fn compile(text: &str, place: &Arc<Place>) -> Compiled {
     let source = Source::new(SourceId(0), "test.loaf", text);
     pipeline::compile(&source, place, &Request::default())
 }
@@ -55,7 +55,7 @@ fn page(text: &str, options: &CardOptions) -> String {
 }
 
 /// Gives the shipped recipes by name, compiled in their bakehouses.
-fn shipped() -> Vec<(String, Compiled)> {
+pub(crate) fn shipped() -> Vec<(String, Compiled)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
     let read = |path: &Path| std::fs::read_to_string(path).unwrap();
     let house = Source::new(
@@ -336,6 +336,11 @@ fn templates_print_text_and_nothing_else() {
     let settled = [
         "page.style",
         "page.paper_style",
+        "page.script",
+        "structured",
+        "amounts",
+        "reader.about",
+        "reader.notes",
         "prose",
         "step.prose",
         "input.prose",

@@ -19,18 +19,18 @@ pub(crate) fn tags(page: &str) -> Vec<Tag> {
         .collect()
 }
 
-/// Gives what a reader sees: a line a block, spaces put together, entities resolved, styles left out.
+/// Gives what a reader sees: a line a block, spaces put together, entities resolved, styles and scripts left out.
 pub(crate) fn text_of(page: &str) -> String {
     const BLOCKS: [&str; 18] = [
         "p", "/p", "tr", "li", "/li", "h1", "h2", "h3", "h4", "div", "dt", "section", "ol", "ul", "text",
         "title", "desc", "footer",
     ];
     let mut text = String::new();
-    let mut in_style = false;
+    let mut in_code = false;
     for piece in pieces(page) {
         if piece.is_tag {
             let name = piece.text.split([' ', '>']).next().unwrap_or_default();
-            in_style = name == "style" || in_style && name != "/style";
+            in_code = matches!(name, "style" | "script") || in_code && !matches!(name, "/style" | "/script");
             let separator = if BLOCKS.contains(&name) {
                 "\n"
             } else if name.ends_with("td") || name == "dd" {
@@ -39,7 +39,7 @@ pub(crate) fn text_of(page: &str) -> String {
                 ""
             };
             text.push_str(separator);
-        } else if !in_style {
+        } else if !in_code {
             text.push_str(&resolved(&piece.text));
         }
     }
@@ -77,13 +77,15 @@ fn pieces(page: &str) -> Vec<Piece> {
             text: inside.to_owned(),
         });
         rest = &rest[end + 1..];
-        if inside == "style" {
-            let end = rest.find("</style>").expect("a style has an end");
-            pieces.push(Piece {
-                is_tag: false,
-                text: rest[..end].to_owned(),
-            });
-            rest = &rest[end..];
+        for name in ["style", "script"] {
+            if inside == name || inside.starts_with(&format!("{name} ")) {
+                let end = rest.find(&format!("</{name}>")).expect("it has an end");
+                pieces.push(Piece {
+                    is_tag: false,
+                    text: rest[..end].to_owned(),
+                });
+                rest = &rest[end..];
+            }
         }
     }
     pieces
@@ -94,6 +96,15 @@ fn tag(inside: &str) -> Tag {
     let (name, mut rest) = inside.split_once(' ').unwrap_or((inside, ""));
     let mut attributes = Vec::new();
     while !rest.trim().is_empty() {
+        // An attribute without a value, of which the program writes two.
+        if let Some(bare) = ["hidden", "checked"].into_iter().find(|bare| {
+            let behind = rest.trim_start().strip_prefix(bare);
+            behind.is_some_and(|behind| behind.is_empty() || behind.starts_with(' '))
+        }) {
+            attributes.push((bare.to_owned(), String::new()));
+            rest = &rest.trim_start()[bare.len()..];
+            continue;
+        }
         let (attribute, value) = rest
             .split_once("=\"")
             .unwrap_or_else(|| panic!("an odd tag: <{inside}>"));
@@ -107,6 +118,12 @@ fn tag(inside: &str) -> Tag {
         name: name.to_owned(),
         attributes,
     }
+}
+
+/// Gives the text of the first `script` element of a kind.
+pub(crate) fn script_of<'page>(page: &'page str, opening: &str) -> &'page str {
+    let (_, rest) = page.split_once(opening).expect("the page has such a script");
+    rest.split("</script>").next().unwrap_or_default()
 }
 
 /// Resolves the entities that the program writes; any other `&` stops the test.

@@ -1,0 +1,257 @@
+// What a reader chooses on a page: how many pieces, which unit, which scale of degrees, which variation.
+//
+// The amounts come exact from the compiler, as fractions in text. They are worked out in whole numbers that do
+// not overflow, and rounded as the compiler rounds: a test holds the two equal. Nothing of a recipe is ever read
+// as markup, and nothing is loaded.
+
+'use strict';
+
+const ONE = 1000000n;
+const TIE = '\u00a0';
+
+// Fractions: a pair of numerator and denominator, the denominator above nought. Nothing here is below nought.
+const ratio = (text) => {
+  const [numerator, denominator = '1'] = text.split('/');
+  return [BigInt(numerator), BigInt(denominator)];
+};
+const times = ([a, b], [c, d]) => [a * c, b * d];
+const over = ([a, b], [c, d]) => [a * d, b * c];
+const plus = ([a, b], [c, d]) => [a * d + c * b, b * d];
+const compare = ([a, b], [c, d]) => (a * d < c * b ? -1 : Number(a * d > c * b));
+const nearest = ([a, b]) => (2n * a + b) / (2n * b);
+
+const isAvoirdupois = (unit) => unit === 'oz' || unit === 'lb';
+const sum = (parts) => parts.reduce((all, part) => all + part, 0n);
+
+// Counts grams in millionths of a gram or, for the avoirdupois units, of an ounce.
+const millionths = (unit, grams) =>
+  nearest(times(grams, isAvoirdupois(unit) ? [1600000n * ONE, 45359237n] : [ONE, 1n]));
+
+const toStep = (exact, step) => ((exact + step / 2n) / step) * step;
+
+const isLost = (exact, shown) => {
+  const apart = exact > shown ? exact - shown : shown - exact;
+  return exact > 0n && apart * 10n > exact;
+};
+
+function twoDigits(exact) {
+  let step = ONE / 10n;
+  while (step > 1n && exact < step * 10n) step /= 10n;
+  return toStep(exact, step);
+}
+
+// Rounds a weight that no scale has to show.
+function settleAlone(unit, exact) {
+  let step = ONE / 100n;
+  if (isAvoirdupois(unit)) step = ONE / 20n;
+  else if (exact >= 100n * ONE) step = ONE;
+  else if (exact >= 10n * ONE) step = ONE / 10n;
+  const settled = toStep(exact, step);
+  return isLost(exact, settled) ? twoDigits(exact) : settled;
+}
+
+// Moves rounded counts until they add up to their rounded sum, the heaviest first.
+function settleSum(counts, missing, weights, lost) {
+  const sign = missing < 0n ? -1n : 1n;
+  counts
+    .map((count, at) => at)
+    .filter((at) => lost(at) === Number(sign))
+    .sort((left, right) => compare(weights[right], weights[left]))
+    .slice(0, Number(missing * sign))
+    .forEach((at) => { counts[at] += sign; });
+  return counts;
+}
+
+// Rounds fractions to a step so that they add up to their rounded sum.
+function shareOut(parts, step) {
+  const exact = parts.map((part) => over(part, step));
+  const counts = exact.map(nearest);
+  const missing = nearest(exact.reduce(plus, [0n, 1n])) - sum(counts);
+  settleSum(counts, missing, exact, (at) => compare(exact[at], [counts[at], 1n]));
+  return counts.map((count) => times([count, 1n], step));
+}
+
+// The same for whole numbers and a whole step.
+function shareOutWhole(parts, step) {
+  const near = (part) => (part + step / 2n) / step;
+  const counts = parts.map(near);
+  const lost = parts.map((part, at) => compare([part, 1n], [counts[at] * step, 1n]));
+  const weights = parts.map((part) => [part, 1n]);
+  settleSum(counts, near(sum(parts)) - sum(counts), weights, (at) => lost[at]);
+  return counts.map((count) => count * step);
+}
+
+// Gives the step of the scale that a weight is weighed on; the main scale comes first and has no limit.
+function stepFor(weight, [main, ...finer]) {
+  const fit = finer.filter(([, under]) => compare(weight, ratio(under)) < 0).map(([step]) => step);
+  const finest = fit.sort((left, right) => compare(ratio(left), ratio(right)))[0];
+  return finest ?? main[0];
+}
+
+// Rounds the weights of a block as the scales show them, those of one scale together.
+function toScales(weights, scales) {
+  const groups = new Map();
+  weights.forEach((weight, at) => {
+    const step = stepFor(weight, scales);
+    groups.set(step, [...(groups.get(step) ?? []), at]);
+  });
+  const shown = [];
+  for (const [step, places] of groups) {
+    const rounded = shareOut(places.map((at) => weights[at]), ratio(step));
+    places.forEach((at, turn) => { shown[at] = rounded[turn]; });
+  }
+  return shown;
+}
+
+// Gives what the weighed lines of a block show in a unit.
+function blockShown(weights, unit, scales) {
+  const exact = weights.map((weight) => millionths(unit, weight));
+  const settled = isAvoirdupois(unit)
+    ? shareOutWhole(exact, ONE / 20n)
+    : toScales(weights, scales).map((weight) => millionths(unit, weight));
+  return exact.map((exact, at) => (isLost(exact, settled[at]) ? twoDigits(exact) : settled[at]));
+}
+
+// Writes a count of millionths with its unit.
+function measured(millionths, unit, mark) {
+  let whole = String(millionths / ONE);
+  if (whole.length > 4) whole = whole.replace(/\B(?=(\d{3})+$)/g, '\u202f');
+  const part = String(millionths % ONE).padStart(6, '0').replace(/0+$/, '');
+  return `${whole}${part && mark + part}${unit && TIE + unit}`;
+}
+
+// Writes a weight that is already rounded.
+function weight(unit, shown, mark) {
+  if (!isAvoirdupois(unit)) {
+    if (unit === 'mg') return measured(shown * 1000n, unit, mark);
+    return unit === 'kg' && shown >= 1000n * ONE ? measured(shown / 1000n, unit, mark) : measured(shown, 'g', mark);
+  }
+  if (shown < (unit === 'lb' ? 16n : 32n) * ONE) return measured(shown, 'oz', mark);
+  const rest = shown % (16n * ONE);
+  const pounds = measured((shown / 16n / ONE) * ONE, 'lb', mark);
+  return rest ? `${pounds}${TIE}${measured(rest, 'oz', mark)}` : pounds;
+}
+
+// Works out a version of the recipe for so many pieces; gives a function from a number's key and a unit to its
+// text, and nothing for a key that it does not know.
+function workOut(amounts, version, count) {
+  const { mark, scales } = amounts;
+  const factor = over(count, ratio(version.count));
+  const grown = (text) => times(ratio(text), factor);
+  const known = new Map();
+  const block = (at, unit) => {
+    const name = `${at} ${unit}`;
+    if (!known.has(name)) {
+      const lines = version.blocks[at];
+      const shown = blockShown(lines.filter((line) => line !== null).map(grown), unit, scales);
+      const total = settleAlone(unit, sum(shown));
+      known.set(name, { total, lines: lines.map((line) => (line === null ? null : shown.shift())) });
+    }
+    return known.get(name);
+  };
+  const about = (grams, unit) => weight(unit, settleAlone(unit, millionths(unit, grams)), mark);
+  const decimal = (value) => measured(nearest(times(value, [100n, 1n])) * 10000n, '', mark).replaceAll('\u202f', '');
+  return (key, unit) => {
+    const [kind, rest] = [key[0], key.slice(1)];
+    if (kind === 'l' || kind === 'o') {
+      const [at, line] = rest.split('.');
+      return weight(unit, block(at, unit).lines[line], mark);
+    }
+    if (kind === 't' || kind === 'u') return weight(unit, block(rest, unit).total, mark);
+    if (kind === 'g') return about(grown(rest), unit);
+    if (kind === 'e') return about(ratio(rest), unit);
+    if (kind === 'n') return decimal(count);
+    if (kind === 'm') return decimal(grown(rest));
+    return null;
+  };
+}
+
+// Reads a number of pieces as it is typed; nothing for what is none.
+function typed(text) {
+  const found = /^(\d{1,5})(?:[.,](\d{1,3}))?$/.exec(text.trim());
+  if (!found) return null;
+  const [, whole, part = ''] = found;
+  const count = [BigInt(whole + part), 10n ** BigInt(part.length)];
+  return count[0] > 0n ? count : null;
+}
+
+function start() {
+  const find = (id) => document.getElementById(id);
+  const amounts = JSON.parse(find('amounts').textContent);
+  const [form, pieces, variation, shownVersion] = ['choose', 'pieces', 'variation', 'version'].map(find);
+  const versions = [...(variation?.options ?? [{ value: '' }])].map((option) => option.value);
+  const written = [...shownVersion.childNodes];
+  const radio = (name) => form.elements[name];
+  const usual = { n: '', u: radio('unit').value, t: radio('scale').value, v: '' };
+  const chosen = { ...usual };
+  let at = 0;
+
+  const place = () => {
+    const wanted = Math.max(0, versions.indexOf(chosen.v));
+    if (wanted === at) return;
+    at = wanted;
+    const nodes = at ? [find(`v${at}`).content.cloneNode(true)] : written;
+    shownVersion.replaceChildren(...nodes);
+  };
+  const show = () => {
+    place();
+    const version = amounts.versions[at];
+    const count = typed(chosen.n) ?? ratio(version.count);
+    const text = workOut(amounts, version, count);
+    for (const element of document.querySelectorAll('[data-n]')) {
+      const shown = text(element.dataset.n, chosen.u);
+      if (shown !== null) element.textContent = shown;
+    }
+    document.documentElement.className = `live ${chosen.t}`;
+    if (document.activeElement !== pieces) pieces.value = text('n', chosen.u);
+  };
+  const remember = () => {
+    const words = new URLSearchParams(Object.entries(chosen).filter(([name, value]) => value !== usual[name]));
+    history.replaceState(null, '', `${words}` ? `#${words}` : location.href.split('#')[0]);
+    show();
+  };
+  const recall = () => {
+    const words = new URLSearchParams(location.hash.slice(1));
+    for (const name of Object.keys(usual)) chosen[name] = words.get(name) ?? usual[name];
+    if (!typed(chosen.n)) chosen.n = '';
+    if (!amounts.units.includes(chosen.u)) chosen.u = usual.u;
+    if (!'cf'.includes(chosen.t)) chosen.t = usual.t;
+    if (!versions.includes(chosen.v)) chosen.v = '';
+    radio('unit').value = chosen.u;
+    radio('scale').value = chosen.t;
+    if (variation) variation.value = chosen.v;
+    show();
+  };
+  const step = (by) => {
+    const [numerator, denominator] = typed(pieces.value) ?? ratio(amounts.versions[at].count);
+    const next = numerator / denominator + by;
+    pieces.value = chosen.n = String(next < 1n ? 1n : next);
+    remember();
+  };
+
+  pieces.addEventListener('input', () => {
+    pieces.setAttribute('aria-invalid', String(!typed(pieces.value)));
+    if (!typed(pieces.value)) return;
+    chosen.n = pieces.value.trim();
+    remember();
+  });
+  pieces.addEventListener('blur', () => { pieces.setAttribute('aria-invalid', 'false'); show(); });
+  find('fewer').addEventListener('click', () => step(-1n));
+  find('more').addEventListener('click', () => step(1n));
+  form.addEventListener('change', (event) => {
+    if (event.target === pieces) return;
+    [chosen.u, chosen.t, chosen.v] = [radio('unit').value, radio('scale').value, variation?.value ?? ''];
+    remember();
+  });
+  form.addEventListener('submit', (event) => event.preventDefault());
+  window.addEventListener('hashchange', recall);
+  const print = find('print');
+  if (print) {
+    print.hidden = false;
+    print.lastElementChild.addEventListener('click', () => window.print());
+  }
+  form.hidden = false;
+  recall();
+}
+
+if (typeof document !== 'undefined') start();
