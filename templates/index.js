@@ -8,8 +8,8 @@ const plain = (text) => text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCas
 
 function start() {
   const find = (id) => document.getElementById(id);
-  const [form, words, tag, count] = ['find', 'words', 'tag', 'count'].map(find);
-  if (!form) return;
+  const [search, words, tag, count] = ['find', 'words', 'tag', 'count'].map(find);
+  if (!search) return;
   const whole = count.textContent;
   let rows;
 
@@ -47,10 +47,9 @@ function start() {
     if (tag && tag.selectedIndex < 0) tag.value = '';
     show();
   };
-  form.addEventListener('input', remember);
-  form.addEventListener('submit', (event) => event.preventDefault());
+  search.addEventListener('input', remember);
   window.addEventListener('hashchange', recall);
-  form.hidden = false;
+  search.hidden = false;
   recall();
 }
 

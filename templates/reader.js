@@ -178,11 +178,13 @@ function typed(text) {
 function start() {
   const find = (id) => document.getElementById(id);
   const amounts = JSON.parse(find('amounts').textContent);
-  const [form, pieces, variation, shownVersion] = ['choose', 'pieces', 'variation', 'version'].map(find);
+  const [choices, pieces, variation, shownVersion] = ['choose', 'pieces', 'variation', 'version'].map(find);
   const versions = [...(variation?.options ?? [{ value: '' }])].map((option) => option.value);
   const written = [...shownVersion.childNodes];
-  const radio = (name) => form.elements[name];
-  const usual = { n: '', u: radio('unit').value, t: radio('scale').value, v: '' };
+  const radios = (name) => [...choices.querySelectorAll(`[name="${name}"]`)];
+  const checked = (name) => radios(name).find((radio) => radio.checked).value;
+  const check = (name, value) => radios(name).forEach((radio) => { radio.checked = radio.value === value; });
+  const usual = { n: '', u: amounts.units[0], t: choices.dataset.scale, v: '' };
   const chosen = { ...usual };
   let at = 0;
 
@@ -215,10 +217,10 @@ function start() {
     for (const name of Object.keys(usual)) chosen[name] = words.get(name) ?? usual[name];
     if (!typed(chosen.n)) chosen.n = '';
     if (!amounts.units.includes(chosen.u)) chosen.u = usual.u;
-    if (!'cf'.includes(chosen.t)) chosen.t = usual.t;
+    if (!['c', 'f'].includes(chosen.t)) chosen.t = usual.t;
     if (!versions.includes(chosen.v)) chosen.v = '';
-    radio('unit').value = chosen.u;
-    radio('scale').value = chosen.t;
+    check('unit', chosen.u);
+    check('scale', chosen.t);
     if (variation) variation.value = chosen.v;
     show();
   };
@@ -238,19 +240,18 @@ function start() {
   pieces.addEventListener('blur', () => { pieces.setAttribute('aria-invalid', 'false'); show(); });
   find('fewer').addEventListener('click', () => step(-1n));
   find('more').addEventListener('click', () => step(1n));
-  form.addEventListener('change', (event) => {
+  choices.addEventListener('change', (event) => {
     if (event.target === pieces) return;
-    [chosen.u, chosen.t, chosen.v] = [radio('unit').value, radio('scale').value, variation?.value ?? ''];
+    [chosen.u, chosen.t, chosen.v] = [checked('unit'), checked('scale'), variation?.value ?? ''];
     remember();
   });
-  form.addEventListener('submit', (event) => event.preventDefault());
   window.addEventListener('hashchange', recall);
   const print = find('print');
   if (print) {
     print.hidden = false;
     print.lastElementChild.addEventListener('click', () => window.print());
   }
-  form.hidden = false;
+  choices.hidden = false;
   recall();
 }
 
