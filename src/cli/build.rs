@@ -21,9 +21,10 @@ use crate::view::{Index, IndexRow, Link, Paper};
 
 /// Make the cards of recipes
 ///
-/// A card is one HTML file, named after its recipe, that opens from disk and prints; the cards of a folder get an
-/// index. On a second paper it is a second file: `rye.html`, `rye.a5.html`. Only what changed is written. A recipe with an error keeps the card that it had, and the run ends with
-/// exit code 1.
+/// A card is one HTML file, named after its recipe, that opens from disk and prints. On a second paper it is a second
+/// file: `rye.html`, `rye.a5.html`. Beside it stands a page for readers, `rye.read.html`, on which pieces, units and
+/// variation are chosen; the pages of a folder get an index. All of it works from disk and on any web server. Only
+/// what changed is written. A recipe with an error keeps the pages that it had, and the run ends with exit code 1.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Recipes, or folders with recipes [default: this folder]

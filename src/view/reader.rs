@@ -101,9 +101,11 @@ pub struct Reader {
     pub foot: Foot,
     /// Where the page stands in its book.
     pub around: Around,
-    /// The exact amounts, for the script of the page.
+    /// The exact amounts, for the script of the page; not among the values of the template, which gets them as text.
+    #[serde(skip)]
     pub amounts: Amounts,
-    /// The recipe for machines that read pages.
+    /// The recipe for machines that read pages; the same is true of it.
+    #[serde(skip)]
     pub structured: StructuredRecipe,
 }
 
