@@ -83,7 +83,7 @@ fn no_english_word_of_the_catalogue_is_on_a_german_or_french_card() {
 }
 
 /// What reads alike in English and another language, and is meant to.
-const ALIKE: [&str; 18] = [
+const ALIKE: [&str; 19] = [
     ":",
     ";",
     "Hydration",
@@ -95,6 +95,7 @@ const ALIKE: [&str; 18] = [
     "min",
     "h",
     "{day} {month} {year}",
+    "{hour}:{minute}",
     "Total",
     "total",
     "Levain",
