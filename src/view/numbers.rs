@@ -85,7 +85,10 @@ impl Numbers {
     #[must_use]
     pub fn temperature(self, range: &CelsiusRange) -> String {
         let (low, high) = (&range.low, &range.high);
-        let celsius = span(&self.decimal(&low.0, 1), &self.decimal(&high.0, 1));
+        // Above the warmth of water and dough, the tenths of a temperature that was written in °F tell nothing.
+        let is_telling = |celsius: &Ratio| celsius.has_decimals(1) || *celsius < Ratio::whole(60);
+        let decimals = u32::from(is_telling(&low.0) && is_telling(&high.0));
+        let celsius = span(&self.decimal(&low.0, decimals), &self.decimal(&high.0, decimals));
         let fahrenheit = span(
             &self.decimal(&low.fahrenheit(), 0),
             &self.decimal(&high.fahrenheit(), 0),
@@ -325,6 +328,11 @@ mod tests {
             high: Celsius::whole(high),
         };
         assert_eq!(plain(&numbers().temperature(&range(24, 24))), "24 °C · 75 °F");
+        for (fahrenheit, text) in [(76, "24.4 °C · 76 °F"), (375, "191 °C · 375 °F")] {
+            let degrees = Ratio::fraction((fahrenheit - 32) * 5, 9).unwrap_or_default();
+            let range = CelsiusRange::single(Celsius(degrees));
+            assert_eq!(plain(&numbers().temperature(&range)), text);
+        }
         assert_eq!(
             plain(&numbers().temperature(&range(24, 26))),
             "24–26 °C · 75–79 °F"

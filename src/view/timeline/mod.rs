@@ -331,7 +331,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
             groups.push(next);
         }
         for group in groups {
-            self.label("n", group.middle(), top + 775, group.text());
+            self.label("n", group.middle(), top + 805, group.text());
         }
     }
 
@@ -351,7 +351,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
         self.line.heating += &format!(
             "M{} {}H{}",
             hundredths(from),
-            hundredths(foot + 55),
+            hundredths(foot + 30),
             hundredths(to)
         );
     }
