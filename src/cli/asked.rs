@@ -5,6 +5,7 @@
 
 use super::{Result, Unable};
 use crate::diag::Report;
+use crate::model::recipe::Tin;
 use crate::model::{makes_of, tin_of};
 use crate::quantity::WeightUnit;
 use crate::render::problems::{Look, render_problems};
@@ -25,6 +26,9 @@ pub(super) struct Size {
     /// Scale the pieces to a tin: `'lidded 20 x 10 x 10 cm, 1.9 ml per g'`
     #[arg(long, value_name = "TIN")]
     tin: Option<String>,
+    /// Size the recipe for a tin, one piece in each; given again for more tins: `'lidded 20 x 10 x 10 cm'`
+    #[arg(long, value_name = "TIN")]
+    fit: Vec<String>,
 }
 
 impl Size {
@@ -39,8 +43,15 @@ impl Size {
         let tin = read("--tin", self.tin.as_deref(), |text, span, report| {
             parse_tin(text, span, report).map(|spec| SizeRequest::Tin(tin_of(spec, text)))
         })?;
+        let tins = self.fit.iter().map(|value| {
+            read("--fit", Some(value), |text, span, report| {
+                parse_tin(text, span, report).map(|spec| tin_of(spec, text))
+            })
+        });
+        let tins: Vec<Tin> = tins.collect::<Result<Vec<_>>>()?.into_iter().flatten().collect();
+        let fit = (!tins.is_empty()).then_some(SizeRequest::Fit(tins));
         Ok(Request {
-            size: makes.or(flour).or(tin),
+            size: makes.or(flour).or(tin).or(fit),
         })
     }
 }

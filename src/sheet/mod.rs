@@ -10,6 +10,7 @@ mod compute;
 mod content;
 mod faults;
 mod figures;
+mod fit;
 mod forms;
 mod holding;
 mod linear;
@@ -27,6 +28,7 @@ mod worked;
 
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::compute;
+pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,

@@ -124,6 +124,8 @@ struct SheetFigures {
     /// How the dough suits its tin.
     #[serde(skip_serializing_if = "Option::is_none")]
     tin: Option<bread::TinDocument>,
+    /// The tins that it was sized for, in the order in which they were asked for; empty where none were.
+    fit: Vec<bread::FittedTinDocument>,
     /// What is known of allergens.
     allergens: bread::AllergensDocument,
     /// Cautions, gravest first.
@@ -210,6 +212,12 @@ fn view_sheet(sheet: &Sheet) -> SheetFigures {
             .collect(),
         schedule: schedule::view_schedule(&sheet.schedule, sheet),
         tin: sheet.tin.as_ref().map(bread::view_tin),
+        fit: sheet
+            .fit
+            .iter()
+            .flat_map(|fit| &fit.tins)
+            .map(bread::view_fitted)
+            .collect(),
         allergens: bread::view_allergens(&sheet.allergens),
         cautions: sheet.cautions.iter().map(bread::view_caution).collect(),
         assumed: sheet.assumed.clone(),
