@@ -19,6 +19,7 @@ mod sheet;
 mod sources;
 mod tally;
 mod ui;
+mod wishes;
 
 use std::ffi::OsString;
 

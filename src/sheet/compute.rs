@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::adapt::{self, Answers, Wishes};
 use super::allergens::allergens;
 use super::blocks;
 use super::cautions;
@@ -32,6 +33,39 @@ pub fn compute(recipe: &Recipe, request: &Request) -> (Option<Sheet>, Report) {
     let sheet = settled.map(|settled| describe(&settled, &mut report));
     let sheet = sheet.filter(|_| !report.has_errors());
     (sheet, report)
+}
+
+/// Computes a recipe as [`compute`] does, with what else is wished for.
+///
+/// The recipe that comes back is the one that the sheet is of, with the changes that were wished for. A wish that
+/// cannot be had is an error at the words that name it.
+#[must_use]
+pub fn compute_with(
+    recipe: &Recipe,
+    request: &Request,
+    wishes: &Wishes,
+) -> (Option<(Recipe, Sheet)>, Report) {
+    let mut report = Report::new();
+    let Some(mut settled) = settle(recipe, request.size.as_ref(), &mut report) else {
+        return (None, report);
+    };
+    let mut answers = if wishes.change_something() {
+        let Settled { recipe, worked, .. } = &mut settled;
+        adapt::carry_out(recipe.to_mut(), worked, wishes, &mut report)
+    } else {
+        Answers::default()
+    };
+    if report.has_errors() {
+        return (None, report);
+    }
+    answers.why = wishes.why.map(|figure| {
+        let Inside { held, figures, .. } = Inside::of(&settled.recipe, &settled.worked);
+        adapt::why(figure, &held, &figures.flour.0)
+    });
+    let mut sheet = describe(&settled, &mut report);
+    sheet.answers = answers;
+    let computed = (!report.has_errors()).then(|| (settled.recipe.into_owned(), sheet));
+    (computed, report)
 }
 
 /// A recipe whose weights are known.
@@ -133,14 +167,14 @@ fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
 }
 
 /// What reaches the dough, and what that makes of the bread.
-struct Inside {
+pub(super) struct Inside {
     reaches: Vec<Reach>,
     held: Vec<Held>,
-    figures: Figures,
+    pub(super) figures: Figures,
 }
 
 impl Inside {
-    fn of(recipe: &Recipe, worked: &Worked) -> Self {
+    pub(super) fn of(recipe: &Recipe, worked: &Worked) -> Self {
         let reaches = reach::of_recipe(recipe, worked);
         let held = holding::of_dough(recipe, worked, &reaches);
         let dough = worked
@@ -194,6 +228,7 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
         pieces,
         tin,
         fit: settled.fit.clone(),
+        answers: Answers::default(),
     }
 }
 

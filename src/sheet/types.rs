@@ -8,6 +8,7 @@
 //!        └─ pieces, tin, allergens, cautions
 //! ```
 
+use super::adapt::Answers;
 use super::fit::{Fit, TinBand};
 use crate::model::catalog::Allergen;
 use crate::model::recipe::{BlockId, BlockKind, Makes, Measure, Step, TemperatureSpec, Tin};
@@ -55,6 +56,8 @@ pub struct Sheet {
     pub tin: Option<TinFit>,
     /// The tins that it was sized for, where it was asked to be.
     pub fit: Option<Fit>,
+    /// What else was asked; empty where nothing was.
+    pub answers: Answers,
     /// What is known of allergens.
     pub allergens: Allergens,
     /// Cautions for the card, gravest first.

@@ -1,7 +1,7 @@
 //! The pages of `grammar/ARITHMETIC.md` cannot rot: every worked example is run, and says what the page says.
 //!
-//! Owns how an example is tried. Of a chapter, `loaf` is the recipe and `loaf-bakehouse` the file beside it, each
-//! holding until the next of its kind; `console` is a command behind a dollar sign, and lines of what it prints, in
+//! Owns how an example is tried. `loaf` is the recipe until the next one, `loaf-bakehouse` the file beside it
+//! until the end of the chapter; `console` is a command behind a dollar sign, and lines of what it prints, in
 //! their order. A line of three dots stands for lines that are left out.
 
 use std::fs;
@@ -94,8 +94,9 @@ fn try_example(kitchen: &Kitchen, fence: &Fence) {
 #[test]
 fn every_worked_example_comes_out_as_the_page_says() {
     let mut tried = 0;
-    for chapter in chapters() {
-        let mut recipe = None;
+    let mut recipe = None;
+    let all = chapters();
+    for chapter in &all {
         let mut house = None;
         let mut here = 0;
         for fence in &chapter.fences {

@@ -19,6 +19,7 @@
     reason = "tests say plainly what they mean"
 )]
 
+mod adapt;
 mod arithmetic;
 mod bread;
 mod build;

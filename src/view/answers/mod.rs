@@ -4,7 +4,9 @@
 //! comparisons are: they speak to whoever asks, not to whoever reads the card. Which answers there are, and in which order, is told here; what one
 //! says is in a file of its own.
 
+mod changes;
 mod fit;
+mod why;
 
 use serde::Serialize;
 
@@ -32,6 +34,12 @@ pub struct AnswerTable {
 
 /// Gathers the answers that a sheet holds.
 pub(super) fn view_answers(setting: &Setting<'_>) -> Vec<Answer> {
-    let fit = setting.sheet.fit.as_ref();
-    fit.map(|fit| fit::view_fit(setting, fit)).into_iter().collect()
+    let asked = &setting.sheet.answers;
+    let fit = setting.sheet.fit.iter().map(|fit| fit::view_fit(setting, fit));
+    let starter = asked.starter.iter();
+    let starter = starter.map(|answer| changes::view_starter(setting, answer));
+    let swaps = asked.swaps.iter();
+    let swaps = swaps.map(|answer| changes::view_swap(setting, answer));
+    let why = asked.why.iter().map(|why| why::view_why(setting, why));
+    fit.chain(starter).chain(swaps).chain(why).collect()
 }
