@@ -4,7 +4,8 @@
 //! slip in one is shown in the same way.
 
 use super::{Result, Unable};
-use crate::diag::Report;
+use crate::diag::{Diagnostic, Report};
+use crate::model::recipe::Tin;
 use crate::model::{makes_of, tin_of};
 use crate::quantity::WeightUnit;
 use crate::render::problems::{Look, render_problems};
@@ -25,6 +26,9 @@ pub(super) struct Size {
     /// Scale the pieces to a tin: `'lidded 20 x 10 x 10 cm, 1.9 ml per g'`
     #[arg(long, value_name = "TIN")]
     tin: Option<String>,
+    /// Size the recipe for a tin, one piece in each; given again for more tins: `'lidded 20 x 10 x 10 cm'`
+    #[arg(long, value_name = "TIN")]
+    fit: Vec<String>,
 }
 
 impl Size {
@@ -39,8 +43,15 @@ impl Size {
         let tin = read("--tin", self.tin.as_deref(), |text, span, report| {
             parse_tin(text, span, report).map(|spec| SizeRequest::Tin(tin_of(spec, text)))
         })?;
+        let tins = self.fit.iter().map(|value| {
+            read("--fit", Some(value), |text, span, report| {
+                parse_tin(text, span, report).map(|spec| tin_of(spec, text))
+            })
+        });
+        let tins: Vec<Tin> = tins.collect::<Result<Vec<_>>>()?.into_iter().flatten().collect();
+        let fit = (!tins.is_empty()).then_some(SizeRequest::Fit(tins));
         Ok(Request {
-            size: makes.or(flour).or(tin),
+            size: makes.or(flour).or(tin).or(fit),
         })
     }
 }
@@ -52,18 +63,26 @@ fn read<T>(
     reader: impl Fn(&str, Span, &mut Report) -> Option<T>,
 ) -> Result<Option<T>> {
     let Some(value) = value else { return Ok(None) };
-    let source = Source::new(SourceId(u32::MAX), option, value.trim());
+    let source = option_source(option, value, 0);
     let mut report = Report::new();
     let found = reader(&source.text, source.whole(), &mut report);
     if found.is_some() && !report.has_errors() {
         return Ok(found);
     }
     let faults = report.settled().into_faults();
-    let text = render_problems(&[source], &faults, Look::COLOURED);
-    Err(Unable::new(format!(
-        "`{option}` cannot be read\n\n{}",
-        text.trim_end()
-    )))
+    Err(refusal(&format!("`{option}` cannot be read"), &[source], &faults))
+}
+
+/// Takes the value of an option for a source, so that a mark can stand below it.
+pub(super) fn option_source(option: &str, value: &str, number: usize) -> Source {
+    let number = u32::try_from(number).unwrap_or(0);
+    Source::new(SourceId(u32::MAX - number), option, value.trim())
+}
+
+/// Says what is wrong with an option, with the faults that were found in it.
+pub(super) fn refusal(what: &str, sources: &[Source], faults: &[Diagnostic]) -> Unable {
+    let text = render_problems(sources, faults, Look::COLOURED);
+    Unable::new(format!("{what}\n\n{}", text.trim_end()))
 }
 
 /// Reads the units that weights are shown in.

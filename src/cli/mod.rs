@@ -21,6 +21,7 @@ mod shelf;
 mod sources;
 mod tally;
 mod ui;
+mod wishes;
 
 use std::ffi::OsString;
 

@@ -5,13 +5,13 @@ use std::path::PathBuf;
 use super::sources::{Sources, Worked};
 use super::tally::Tally;
 use super::ui::Ui;
-use super::{Exit, Result, Unable, asked};
+use super::{Exit, Result, Unable, asked, wishes};
 use crate::diag::nearest;
 use crate::model::recipe::{Recipe, Variation};
 use crate::quantity::WeightUnit;
 use crate::render::json::{render_sheet, sheet_schema};
 use crate::render::text::{Borders, render_bench};
-use crate::sheet::Sheet;
+use crate::sheet::{Request, Sheet, compute_with};
 use crate::view::document::{SheetDocument, view_document, view_variation};
 use crate::view::{CardOptions, bench_sheet};
 
@@ -23,6 +23,8 @@ pub(super) struct Arguments {
     file: Option<PathBuf>,
     #[command(flatten)]
     size: asked::Size,
+    #[command(flatten)]
+    asked: wishes::Asked,
     /// Work out this variation in place of the plain recipe
     #[arg(long, value_name = "NAME")]
     variation: Option<String>,
@@ -46,6 +48,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         return Ok(Exit::Fine);
     };
     let request = arguments.size.request()?;
+    let asked = arguments.asked.read()?;
     let units = asked::units(arguments.units.as_deref())?;
     let (sources, recipe) = Sources::find_one(file, arguments.stdin_path.as_deref())?;
     let worked = sources
@@ -63,7 +66,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let compiled = &worked.compiled;
     match &arguments.variation {
         None => {
-            if let Some((recipe_of, sheet)) = &compiled.plain {
+            if let Some((plain, _)) = compiled.plain.as_ref().filter(|_| !asked.wishes.are_none()) {
+                let (plain, sheet) = carry_out(plain, &request, &asked)?;
+                let document = || view_document(&recipe.name, (&plain, &sheet), &[], &compiled.records);
+                arguments.show((&plain, &sheet), document, &units, ui);
+            } else if let Some((recipe_of, sheet)) = &compiled.plain {
                 let document = || {
                     let both = (recipe_of, sheet);
                     view_document(&recipe.name, both, &compiled.variations, &compiled.records)
@@ -73,6 +80,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         }
         Some(name) => {
             if let Some((variation, sheet)) = find_variation(&worked, name, exit)? {
+                let mut changed = (variation.clone(), sheet.clone());
+                if !asked.wishes.are_none() {
+                    (changed.0.recipe, changed.1) = carry_out(&variation.recipe, &request, &asked)?;
+                }
+                let (variation, sheet) = &changed;
                 let document = || view_variation(&recipe.name, variation, sheet, &compiled.records);
                 arguments.show((&variation.recipe, sheet), document, &units, ui);
             }
@@ -104,6 +116,12 @@ impl Arguments {
         };
         ui.result(&render_bench(&bench_sheet(recipe, sheet, &options), borders));
     }
+}
+
+/// Works a recipe out with what is wished for; a wish that cannot be had is told at its words.
+fn carry_out(recipe: &Recipe, request: &Request, asked: &wishes::Read) -> Result<(Recipe, Sheet)> {
+    let (computed, report) = compute_with(recipe, request, &asked.wishes);
+    computed.ok_or_else(|| asked.refused(report))
 }
 
 /// Finds a variation by its name; nothing where a fault that has been told of is the reason that it is missing.

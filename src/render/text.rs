@@ -6,7 +6,7 @@ use comfy_table::presets::{ASCII_FULL_CONDENSED, NOTHING};
 use comfy_table::{Cell as TableCell, CellAlignment, ContentArrangement, Table};
 
 use super::excerpt::visible;
-use crate::view::{BenchSheet, Cell, Group, Input, Labels, List, StepView};
+use crate::view::{Answer, AnswerTable, BenchSheet, Cell, Group, Input, Labels, List, StepView};
 
 /// Columns that everything fits into.
 const WIDTH: u16 = 80;
@@ -29,6 +29,9 @@ pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     text.push_str(&block_table(&sheet.lists, labels, borders));
     for kept in &sheet.kept {
         push_wrapped(&mut text, 0, kept);
+    }
+    for answer in &sheet.answers {
+        push_answer(&mut text, answer, borders);
     }
     push_heading(&mut text, labels.method);
     for group in &sheet.method.groups {
@@ -176,6 +179,21 @@ fn aligned(cell: &Cell) -> String {
 fn push_heading(text: &mut String, heading: &str) {
     text.push('\n');
     push_wrapped(text, 0, heading);
+}
+
+fn push_answer(text: &mut String, answer: &Answer, borders: Borders) {
+    push_heading(text, &answer.title);
+    if let Some(AnswerTable { head, rows }) = &answer.table {
+        let mut table = table(borders);
+        table.set_header(right_from(1, head.iter().map(String::as_str)));
+        for row in rows {
+            table.add_row(right_from(1, row.iter().map(String::as_str)));
+        }
+        text.push_str(&printed(&table));
+    }
+    for sentence in &answer.sentences {
+        push_wrapped(text, 2, sentence);
+    }
 }
 
 fn push_group(text: &mut String, group: &Group, labels: &Labels) {

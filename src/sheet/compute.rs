@@ -2,18 +2,20 @@
 
 use std::borrow::Cow;
 
+use super::adapt::{self, Answers, Wishes};
 use super::allergens::allergens;
 use super::blocks;
 use super::cautions;
 use super::content;
 use super::figures;
-use super::holding;
+use super::fit::{self, Fit};
+use super::holding::{self, Held};
 use super::portion;
-use super::reach;
+use super::reach::{self, Reach};
 use super::request::{self, Scaling};
 use super::schedule;
 use super::solve::{self, Losses};
-use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest, TinFit};
+use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest};
 use super::usual::{Baked, usual};
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
@@ -27,16 +29,43 @@ use crate::source::Spanned;
 #[must_use]
 pub fn compute(recipe: &Recipe, request: &Request) -> (Option<Sheet>, Report) {
     let mut report = Report::new();
-    let sheet = settle(recipe, request.size.as_ref(), &mut report).map(|settled| {
-        let Settled {
-            recipe,
-            worked,
-            scaling,
-        } = settled;
-        describe(&recipe, &worked, scaling.as_ref(), &mut report)
-    });
+    let settled = settle(recipe, request.size.as_ref(), &mut report);
+    let sheet = settled.map(|settled| describe(&settled, &mut report));
     let sheet = sheet.filter(|_| !report.has_errors());
     (sheet, report)
+}
+
+/// Computes a recipe as [`compute`] does, with what else is wished for.
+///
+/// The recipe that comes back is the one that the sheet is of, with the changes that were wished for. A wish that
+/// cannot be had is an error at the words that name it.
+#[must_use]
+pub fn compute_with(
+    recipe: &Recipe,
+    request: &Request,
+    wishes: &Wishes,
+) -> (Option<(Recipe, Sheet)>, Report) {
+    let mut report = Report::new();
+    let Some(mut settled) = settle(recipe, request.size.as_ref(), &mut report) else {
+        return (None, report);
+    };
+    let mut answers = if wishes.change_something() {
+        let Settled { recipe, worked, .. } = &mut settled;
+        adapt::carry_out(recipe.to_mut(), worked, wishes, &mut report)
+    } else {
+        Answers::default()
+    };
+    if report.has_errors() {
+        return (None, report);
+    }
+    answers.why = wishes.why.map(|figure| {
+        let Inside { held, figures, .. } = Inside::of(&settled.recipe, &settled.worked);
+        adapt::why(figure, &held, &figures.flour.0)
+    });
+    let mut sheet = describe(&settled, &mut report);
+    sheet.answers = answers;
+    let computed = (!report.has_errors()).then(|| (settled.recipe.into_owned(), sheet));
+    (computed, report)
 }
 
 /// A recipe whose weights are known.
@@ -44,6 +73,7 @@ struct Settled<'recipe> {
     recipe: Cow<'recipe, Recipe>,
     worked: Worked,
     scaling: Option<Scaling>,
+    fit: Option<Fit>,
 }
 
 /// Solves the recipe as it is and scales it; one that leaves its size open is solved with what is asked for.
@@ -60,21 +90,12 @@ fn settle<'recipe>(
             recipe: Cow::Borrowed(recipe),
             worked: solved?,
             scaling: None,
+            fit: None,
         });
     };
-    if let Some(mut worked) = solved {
+    if let Some(worked) = solved {
         report.merge(found);
-        let scaling = request::scaling(recipe, &worked, &solve::losses(recipe), size, report)?;
-        request::scale(recipe, &mut worked, &scaling);
-        let mut recipe = Cow::Borrowed(recipe);
-        if let SizeRequest::Tin(tin) = size {
-            recipe.to_mut().tin = Some(Spanned::new(tin.clone(), recipe.title.span));
-        }
-        return Some(Settled {
-            recipe,
-            worked,
-            scaling: Some(scaling),
-        });
+        return resize(Cow::Borrowed(recipe), worked, size, report);
     }
     let only_open = found
         .iter()
@@ -86,10 +107,51 @@ fn settle<'recipe>(
     }
     let sized = request::in_place(recipe, size);
     let worked = solve(&sized, report)?;
+    if matches!(size, SizeRequest::Fit(_)) {
+        return resize(Cow::Owned(sized), worked, size, report);
+    }
     Some(Settled {
         recipe: Cow::Owned(sized),
         worked,
         scaling: None,
+        fit: None,
+    })
+}
+
+/// Scales a solved recipe to a size that is asked for.
+fn resize<'recipe>(
+    mut recipe: Cow<'recipe, Recipe>,
+    mut worked: Worked,
+    size: &SizeRequest,
+    report: &mut Report,
+) -> Option<Settled<'recipe>> {
+    let losses = solve::losses(&recipe);
+    let fit = match size {
+        SizeRequest::Fit(tins) => {
+            let figures = Inside::of(&recipe, &worked).figures;
+            Some(Fit::of(&recipe, &figures, &losses, tins)?)
+        }
+        SizeRequest::Makes(_) | SizeRequest::Flour(_) | SizeRequest::Tin(_) => None,
+    };
+    let scaling = match &fit {
+        Some(fit) => fit.scaling(&recipe, &worked, &losses)?,
+        None => request::scaling(&recipe, &worked, &losses, size, report)?,
+    };
+    request::scale(&recipe, &mut worked, &scaling);
+    let tin = match (size, &fit) {
+        (SizeRequest::Tin(tin), _) => Some(Some(tin)),
+        (_, Some(fit)) => Some(fit.only_kind()),
+        (_, None) => None,
+    };
+    if let Some(tin) = tin {
+        let span = recipe.title.span;
+        recipe.to_mut().tin = tin.map(|tin| Spanned::new(tin.clone(), span));
+    }
+    Some(Settled {
+        recipe,
+        worked,
+        scaling: Some(scaling),
+        fit,
     })
 }
 
@@ -104,24 +166,46 @@ fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
     (!report.has_errors()).then_some(worked)
 }
 
+/// What reaches the dough, and what that makes of the bread.
+pub(super) struct Inside {
+    reaches: Vec<Reach>,
+    held: Vec<Held>,
+    pub(super) figures: Figures,
+}
+
+impl Inside {
+    pub(super) fn of(recipe: &Recipe, worked: &Worked) -> Self {
+        let reaches = reach::of_recipe(recipe, worked);
+        let held = holding::of_dough(recipe, worked, &reaches);
+        let dough = worked
+            .block(recipe.main)
+            .map_or(Ratio::ZERO, |main| main.total.clone());
+        let basis = if content::has_formula(recipe) {
+            FlourBasis::AllFlour
+        } else {
+            FlourBasis::BlockFlour
+        };
+        Self {
+            figures: figures::of_dough(&held, &dough, basis),
+            reaches,
+            held,
+        }
+    }
+}
+
 /// Puts the weights into the shape of the sheet and works out what describes the bread.
-fn describe(recipe: &Recipe, worked: &Worked, scaling: Option<&Scaling>, report: &mut Report) -> Sheet {
+fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
+    let Settled { recipe, worked, .. } = settled;
     let losses = solve::losses(recipe);
-    let reaches = reach::of_recipe(recipe, worked);
-    let held = holding::of_dough(recipe, worked, &reaches);
-    let dough = worked
-        .block(recipe.main)
-        .map_or(Ratio::ZERO, |main| main.total.clone());
-    let basis = if content::has_formula(recipe) {
-        FlourBasis::AllFlour
-    } else {
-        FlourBasis::BlockFlour
-    };
-    let figures = figures::of_dough(&held, &dough, basis);
+    let Inside {
+        reaches,
+        held,
+        figures,
+    } = Inside::of(recipe, worked);
     let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
     let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
-    let pieces = pieces(recipe, worked, scaling, &losses, &dough);
-    let tin = tin_fit(recipe, &pieces);
+    let pieces = pieces(settled, &losses, &figures.dough.0);
+    let tin = fit::of_own_tin(recipe, &figures, &pieces.dough);
     let (schedule, clashes) = schedule::place(recipe, &blocks);
     report.merge(clashes);
     let cautions = cautions::cautions(recipe, &blocks, &schedule, &figures);
@@ -143,16 +227,14 @@ fn describe(recipe: &Recipe, worked: &Worked, scaling: Option<&Scaling>, report:
         figures,
         pieces,
         tin,
+        fit: settled.fit.clone(),
+        answers: Answers::default(),
     }
 }
 
-fn pieces(
-    recipe: &Recipe,
-    worked: &Worked,
-    scaling: Option<&Scaling>,
-    losses: &Losses,
-    dough: &Ratio,
-) -> Pieces {
+fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
+    let Settled { recipe, worked, .. } = settled;
+    let scaling = settled.scaling.as_ref();
     let makes = recipe.makes.as_ref().map(|makes| &makes.value);
     let count = scaling.map_or_else(|| solve::count(recipe), |scaling| scaling.count.clone());
     let each = |weight: &Ratio| weight.checked_div(&count).unwrap_or_else(|| weight.clone());
@@ -174,12 +256,6 @@ fn pieces(
         slices: recipe.details.slices,
         count,
     }
-}
-
-fn tin_fit(recipe: &Recipe, pieces: &Pieces) -> Option<TinFit> {
-    let tin = recipe.tin.as_ref()?.value.clone();
-    let ml_per_g = tin.volume.0.checked_div(&pieces.dough.0)?;
-    Some(TinFit { tin, ml_per_g })
 }
 
 /// Names the defaults that figures of the sheet rest on.

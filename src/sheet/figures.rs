@@ -54,7 +54,7 @@ pub(super) fn of_dough(held: &[Held], dough: &Ratio, basis: FlourBasis) -> Figur
 }
 
 /// Gives grams per 100 g; what no source gives counts as nothing.
-fn part(grams: Option<&Ratio>) -> Ratio {
+pub(super) fn part(grams: Option<&Ratio>) -> Ratio {
     grams.cloned().unwrap_or_default()
 }
 
@@ -70,7 +70,7 @@ fn weight_if(held: &Held, holds: fn(&Ingredient) -> bool) -> Ratio {
 }
 
 /// The water of what is wet; the moisture of dry goods stays where it is.
-fn wet_water(ingredient: &Ingredient) -> Ratio {
+pub(super) fn wet_water(ingredient: &Ingredient) -> Ratio {
     if ingredient.is_wet {
         part(ingredient.composition.water.as_ref())
     } else {
@@ -87,7 +87,7 @@ fn poured_water(ingredient: &Ingredient) -> Ratio {
 /// what milk, egg and fruit hold by nature (common practice, no source).
 ///
 /// Raising agents are sodium salts of another kind, and their sodium is no salt in the dough.
-fn salt(ingredient: &Ingredient) -> Ratio {
+pub(super) fn salt(ingredient: &Ingredient) -> Ratio {
     if ingredient.kind == Kind::Salt {
         return Ratio::HUNDRED;
     }
@@ -103,7 +103,7 @@ fn salt(ingredient: &Ingredient) -> Ratio {
 }
 
 /// What is left of milk without its water and its fat.
-fn milk_solids(ingredient: &Ingredient) -> Ratio {
+pub(super) fn milk_solids(ingredient: &Ingredient) -> Ratio {
     if !matches!(
         ingredient.kind,
         Kind::Milk | Kind::Cream | Kind::Cultured | Kind::DriedMilk

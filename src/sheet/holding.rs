@@ -16,6 +16,8 @@ pub(super) struct Held {
     pub(super) block: BlockId,
     pub(super) key: String,
     pub(super) name: String,
+    /// The line of starter or old dough that brings it, by its name; nothing for what stands on its own line.
+    pub(super) through: Option<String>,
     /// Its values; nothing where the table does not know it.
     pub(super) ingredient: Option<Arc<Ingredient>>,
     pub(super) is_flour: bool,
@@ -60,6 +62,7 @@ fn hold(block: &Block, line: &Line, weight: &Ratio, reach: &Reach, held: &mut Ve
         block: block.id,
         key,
         name,
+        through: None,
         ingredient,
         is_flour,
         weight: weight * &reach.all,
@@ -88,6 +91,7 @@ fn hold(block: &Block, line: &Line, weight: &Ratio, reach: &Reach, held: &mut Ve
                     block: block.id,
                     key: ingredient.name.clone(),
                     name: ingredient.name.clone(),
+                    through: Some(line.name.value.clone()),
                     is_flour: ingredient.is_flour,
                     ingredient: Some(Arc::clone(ingredient)),
                     // A starter is a preferment wherever it is put in.

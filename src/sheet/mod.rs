@@ -3,6 +3,7 @@
 //! Owns the arithmetic of the bench: sizes, shares, what the dough holds, when each step falls. Knows
 //! nothing of words on a card or of how a number is laid out.
 
+mod adapt;
 mod allergens;
 mod blocks;
 mod cautions;
@@ -10,6 +11,7 @@ mod compute;
 mod content;
 mod faults;
 mod figures;
+mod fit;
 mod forms;
 mod holding;
 mod linear;
@@ -25,8 +27,13 @@ mod usual;
 mod walk;
 mod worked;
 
+pub use adapt::{
+    Answers, Change, Excess, Figure, Shift, StarterAnswer, Swap, SwapAnswer, SwapNote, SwapRule, Why,
+    WhyFigure, WhyRow, Wishes,
+};
 pub use cautions::{CAUTION_RULES, CautionRule};
-pub use compute::compute;
+pub use compute::{compute, compute_with};
+pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,

@@ -6,7 +6,7 @@ use super::types::SizeRequest;
 use super::worked::Worked;
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::{Makes, Recipe, Tin};
-use crate::quantity::Ratio;
+use crate::quantity::{Grams, Ratio};
 
 /// What a request does to a recipe that has sizes of its own.
 #[derive(Clone, Debug)]
@@ -36,6 +36,7 @@ pub(super) fn in_place(recipe: &Recipe, request: &SizeRequest) -> Recipe {
             };
             sized.makes = Some(crate::source::Spanned::new(makes, span));
         }
+        SizeRequest::Fit(_) => sized.flour = Some(crate::source::Spanned::new(Grams::whole(1000), span)),
         SizeRequest::Flour(flour) => {
             sized.flour = Some(crate::source::Spanned::new(flour.clone(), span));
             if let Some(makes) = &mut sized.makes {
@@ -70,6 +71,7 @@ pub(super) fn scaling(
     let after_handling = &Ratio::ONE - &losses.handling;
     let usable = &dough * &after_handling;
     match request {
+        SizeRequest::Fit(_) => None,
         SizeRequest::Flour(flour) => {
             let base = worked.block(recipe.main)?.base.as_ref()?;
             let factor = flour.0.checked_div(base)?;

@@ -8,6 +8,8 @@
 //!        └─ pieces, tin, allergens, cautions
 //! ```
 
+use super::adapt::Answers;
+use super::fit::{Fit, TinBand};
 use crate::model::catalog::Allergen;
 use crate::model::recipe::{BlockId, BlockKind, Makes, Measure, Step, TemperatureSpec, Tin};
 use crate::model::verbs::Purpose;
@@ -31,6 +33,8 @@ pub enum SizeRequest {
     Flour(Grams),
     /// One piece a tin of this size.
     Tin(Tin),
+    /// One piece in each of these tins; the number of pieces follows.
+    Fit(Vec<Tin>),
 }
 
 /// A computed recipe.
@@ -50,6 +54,10 @@ pub struct Sheet {
     pub schedule: Schedule,
     /// How the dough suits its tin.
     pub tin: Option<TinFit>,
+    /// The tins that it was sized for, where it was asked to be.
+    pub fit: Option<Fit>,
+    /// What else was asked; empty where nothing was.
+    pub answers: Answers,
     /// What is known of allergens.
     pub allergens: Allergens,
     /// Cautions for the card, gravest first.
@@ -297,6 +305,8 @@ pub struct TinFit {
     pub tin: Tin,
     /// Millilitres of tin for a gram of the dough as scaled.
     pub ml_per_g: Ratio,
+    /// What is usual for such a bread in such a tin.
+    pub band: TinBand,
 }
 
 /// What is known of allergens in everything that goes into or onto the bread.

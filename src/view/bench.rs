@@ -1,6 +1,7 @@
 //! What a terminal shows of a recipe: the whole bread, each block as a list of its own, the steps, the figures.
 //! Owns the choice; the parts are those of the card.
 
+use super::answers::{Answer, view_answers};
 use super::card::{CardOptions, language, units};
 use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Head, view_facts, view_head};
@@ -25,6 +26,8 @@ pub struct BenchSheet {
     pub kept: Vec<String>,
     /// What is done.
     pub method: Method,
+    /// Answers to what was asked besides.
+    pub answers: Vec<Answer>,
     /// What describes the bread.
     pub facts: Vec<Fact>,
     /// Allergens and cautions.
@@ -67,6 +70,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
         lists: view_lists(&setting),
         kept: view_kept(&setting),
         method: view_method(&setting),
+        answers: view_answers(&setting),
         facts: view_facts(&setting),
         cautions: view_cautions(&setting),
         labels: Labels {

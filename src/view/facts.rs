@@ -8,6 +8,7 @@ use super::setting::Setting;
 use super::word_list::Word;
 use crate::model::place::Place;
 use crate::quantity::{CelsiusRange, Grams, Ratio, WeightUnit};
+use crate::sheet::{Fit, TinBread};
 
 /// The head of a card.
 #[derive(Debug, Serialize)]
@@ -84,14 +85,18 @@ fn makes(setting: &Setting<'_>) -> String {
             &[("weight", &setting.weigh_about(&pieces.dough))],
         );
     }
-    let dough = setting.weigh_fixed(&pieces.dough);
-    let count = setting.numbers.decimal(&pieces.count, 2);
-    let count = format!(
-        "{} {}",
-        setting.mark(Key::Pieces(&pieces.count), count),
-        pieces.piece
-    );
-    let mut text = words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)]);
+    let mut text = if let Some(fit) = &setting.sheet.fit {
+        in_tins(setting, fit)
+    } else {
+        let dough = setting.weigh_fixed(&pieces.dough);
+        let count = setting.numbers.decimal(&pieces.count, 2);
+        let count = format!(
+            "{} {}",
+            setting.mark(Key::Pieces(&pieces.count), count),
+            pieces.piece
+        );
+        words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)])
+    };
     if !pieces.extras.is_zero() {
         text += " ";
         text += &words.fill(
@@ -99,7 +104,8 @@ fn makes(setting: &Setting<'_>) -> String {
             &[("weight", &setting.weigh_fixed(&pieces.extras))],
         );
     }
-    if !pieces.baked.is_zero() {
+    let are_alike = setting.sheet.fit.as_ref().is_none_or(Fit::is_of_one_kind);
+    if !pieces.baked.is_zero() && are_alike {
         text += ", ";
         let loss = setting.numbers.share(&pieces.bake_loss);
         let word = if pieces.bake_loss_assumed {
@@ -113,6 +119,20 @@ fn makes(setting: &Setting<'_>) -> String {
         );
     }
     text
+}
+
+/// Says what the tins take that the recipe was sized for: `2 tins of 690 g dough`.
+fn in_tins(setting: &Setting<'_>, fit: &Fit) -> String {
+    let (words, pieces) = (setting.words, &setting.sheet.pieces);
+    let count = setting.numbers.decimal(&pieces.count, 0);
+    let tins = words.fill_counted(Word::MakesTins, &pieces.count, &[("count", &count)]);
+    let dough = if fit.is_of_one_kind() {
+        setting.weigh_about(&pieces.dough)
+    } else {
+        let each = fit.tins.iter().map(|tin| setting.weigh_about(&tin.dough));
+        words.list(&each.collect::<Vec<_>>())
+    };
+    words.fill(Word::MakesEach, &[("pieces", &tins), ("dough", &dough)])
 }
 
 /// Lists what describes the bread.
@@ -195,7 +215,18 @@ fn tin(setting: &Setting<'_>) -> Option<Fact> {
     let fit = setting.sheet.tin.as_ref()?;
     let mut fact = fact(setting, Word::Tin, Some(fit.tin.written.clone()))?;
     let ml = setting.numbers.decimal(&fit.ml_per_g, 2);
-    fact.note = setting.words.fill(Word::TinFit, &[("ml", &ml)]);
+    let band = &fit.band;
+    let bread = setting.words.get(match band.bread {
+        TinBread::WhiteLidded => Word::TinWhiteLidded,
+        TinBread::WhiteOpen => Word::TinWhiteOpen,
+        TinBread::White => Word::TinWhite,
+        TinBread::Wholemeal => Word::TinWholemeal,
+        TinBread::Rye => Word::TinRye,
+    });
+    let end = |end: &Ratio| setting.numbers.decimal(end, 1);
+    let (low, high) = (end(&band.low), end(&band.high));
+    let gaps = [("ml", &*ml), ("low", &low), ("high", &high), ("bread", bread)];
+    fact.note = setting.words.fill(Word::TinFit, &gaps);
     Some(fact)
 }
 

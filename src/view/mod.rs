@@ -4,6 +4,7 @@
 //! nothing of HTML but for the structure that notes in Markdown come as, and nothing of templates: a view
 //! is plain data that a template prints. The sheet as a document for programs stands beside the card.
 
+mod answers;
 mod bench;
 mod card;
 mod cautions;
@@ -28,6 +29,7 @@ mod weights;
 mod word_list;
 mod words;
 
+pub use answers::{Answer, AnswerTable};
 pub use bench::{BenchSheet, Labels, bench_sheet};
 pub use card::{Card, CardOptions, Picture, card, papers, picture};
 pub use cautions::{AllergenNote, CautionNote, Cautions};

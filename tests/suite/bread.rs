@@ -74,6 +74,17 @@ pub(crate) fn flour(text: &str) -> SizeRequest {
     SizeRequest::Flour(grams)
 }
 
+/// Reads tins that a recipe is to be sized for.
+pub(crate) fn tins(texts: &[&str]) -> SizeRequest {
+    let tin = |text: &&str| {
+        let mut report = Report::new();
+        let span = Span::new(SourceId(2), 0, text.len());
+        let spec = syntax::parse_tin(text, span, &mut report).expect("a tin");
+        model::tin_of(spec, text)
+    };
+    SizeRequest::Fit(texts.iter().map(tin).collect())
+}
+
 /// Reads a file below `tests/cases/published`.
 pub(crate) fn published_text(name: &str) -> String {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/published");

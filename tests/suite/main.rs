@@ -19,6 +19,8 @@
     reason = "tests say plainly what they mean"
 )]
 
+mod adapt;
+mod arithmetic;
 mod book;
 mod bread;
 mod build;

@@ -12,6 +12,7 @@ mod tin;
 
 use std::sync::Arc;
 
+use super::adapt::strength;
 use super::walk::block_of;
 use super::{Figures, Role, SheetBlock, SheetLine, Source, TinFit, TotalLine};
 use crate::diag::Report;
@@ -82,25 +83,13 @@ impl<'a> Judged<'a> {
     }
 
     /// Gives the yeast as if all of it were fresh, as a share of all flour.
-    ///
-    /// Fresh, active dry and instant yeast stand as 100 to 40 to 33: published value F20.
     fn fresh_yeast(&self) -> Ratio {
-        let dry = Ratio::whole(40);
         self.parts
             .iter()
             .filter(|(_, ingredient)| ingredient.kind == Kind::Yeast)
             .filter_map(|(line, ingredient)| {
-                let water = ingredient.composition.water.as_ref();
-                let stands_for = if water.is_some_and(|water| *water > dry) {
-                    Ratio::HUNDRED
-                } else if ingredient.name == "active dry yeast" {
-                    dry.clone()
-                } else {
-                    Ratio::whole(33)
-                };
-                line.of_all_flour
-                    .as_ref()
-                    .map(|share| &(share * &Ratio::HUNDRED) / &stands_for)
+                let share = line.of_all_flour.as_ref()?;
+                (share * &Ratio::HUNDRED).checked_div(&strength(ingredient))
             })
             .sum()
     }

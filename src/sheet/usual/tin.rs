@@ -1,16 +1,10 @@
 //! How much tin a gram of dough wants.
 
-use super::{Baked, per_mille, percent};
+use super::{Baked, percent};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::quantity::Ratio;
+use crate::sheet::{TinBand, TinBread};
 
-/// Millilitres of tin for a gram of dough, in thousandths: published value P10, trade practice from memory.
-/// The open tin reaches from the craft to the factory loaf.
-const LIDDED: (&str, i64, i64) = ("a white loaf under a lid", 3200, 4000);
-const OPEN: (&str, i64, i64) = ("a white loaf in an open tin", 2800, 4400);
-const EITHER: (&str, i64, i64) = ("a white tin loaf", 2800, 4400);
-const WHOLEMEAL: (&str, i64, i64) = ("a wholemeal loaf", 2400, 3000);
-const RYE: (&str, i64, i64) = ("a rye loaf", 1600, 2200);
 /// How far outside is still not worth a word, as a share of the bound in hundredths; ours, no source.
 const LEEWAY: i64 = 8;
 
@@ -23,11 +17,10 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
     if fit.tin.ml_per_g.is_some() {
         return;
     }
-    let (name, low, high) = band(baked, fit.tin.lidded);
-    let bounds = (
-        &per_mille(low) * &percent(100 - LEEWAY),
-        &per_mille(high) * &percent(100 + LEEWAY),
-    );
+    let TinBand {
+        bread, low, widest, ..
+    } = &fit.band;
+    let bounds = (low * &percent(100 - LEEWAY), widest * &percent(100 + LEEWAY));
     let much = if fit.ml_per_g < bounds.0 {
         "more"
     } else if fit.ml_per_g > bounds.1 {
@@ -35,13 +28,7 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
     } else {
         return;
     };
-    let suits = |ml_per_g: i64| {
-        fit.tin
-            .volume
-            .0
-            .checked_div(&per_mille(ml_per_g))
-            .unwrap_or_default()
-    };
+    let suits = |ml_per_g: &Ratio| fit.tin.volume.0.checked_div(ml_per_g).unwrap_or_default();
     report.push(
         Diagnostic::new(
             Code::TinFit,
@@ -52,27 +39,23 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
             ),
         )
         .help(format!(
-            "{name} has {} to {} ml a gram (P10, from memory): {} to {} g of dough here",
-            per_mille(low).to_trimmed(1),
-            per_mille(high).to_trimmed(1),
-            suits(high).to_trimmed(0),
+            "{} has {} to {} ml a gram (P10, from memory): {} to {} g of dough here",
+            name(*bread),
+            low.to_trimmed(1),
+            widest.to_trimmed(1),
+            suits(widest).to_trimmed(0),
             suits(low).to_trimmed(0)
         )),
     );
 }
 
-fn band(baked: Baked, lidded: Option<bool>) -> (&'static str, i64, i64) {
-    let over =
-        |share: &Option<Ratio>, hundredths| share.as_ref().is_some_and(|share| *share >= percent(hundredths));
-    if over(&baked.figures.rye, 50) {
-        return RYE;
-    }
-    if over(&baked.figures.wholegrain, 75) {
-        return WHOLEMEAL;
-    }
-    match lidded {
-        Some(true) => LIDDED,
-        Some(false) => OPEN,
-        None => EITHER,
+/// Names the bread of a band in a sentence.
+const fn name(bread: TinBread) -> &'static str {
+    match bread {
+        TinBread::WhiteLidded => "a white loaf under a lid",
+        TinBread::WhiteOpen => "a white loaf in an open tin",
+        TinBread::White => "a white tin loaf",
+        TinBread::Wholemeal => "a wholemeal loaf",
+        TinBread::Rye => "a rye loaf",
     }
 }

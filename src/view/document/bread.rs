@@ -5,7 +5,9 @@ use serde::Serialize;
 
 use super::decimal::Decimal;
 use crate::quantity::Ratio;
-use crate::sheet::{Allergens, Caution, Figures, FlourBasis, Pieces, TinFit};
+use crate::sheet::{
+    Allergens, Caution, Figures, FilledBy, FittedTin, FlourBasis, Pieces, TinBand, TinBread, TinFit,
+};
 
 /// What a recipe makes.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -97,6 +99,48 @@ pub(super) struct TinDocument {
     volume_ml: Decimal,
     /// Millilitres of tin for a gram of dough as scaled.
     ml_per_g: Decimal,
+    /// What is usual for such a bread in such a tin.
+    usual: TinBandDocument,
+}
+
+/// A usual range, in millilitres of tin for a gram of dough: trade practice, from memory.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct TinBandDocument {
+    /// The bread that it holds for: `white_lidded`, `white_open`, `white`, `wholemeal` or `rye`.
+    #[schemars(extend("enum" = ["white_lidded", "white_open", "white", "wholemeal", "rye"]))]
+    bread: &'static str,
+    /// Its lower end.
+    low_ml_per_g: Decimal,
+    /// Its upper end.
+    high_ml_per_g: Decimal,
+    /// How far it reaches where the dough is driven as high as in a factory.
+    widest_ml_per_g: Decimal,
+}
+
+/// A tin that the recipe was sized for.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct FittedTinDocument {
+    /// The tin, as it was asked for.
+    tin: String,
+    /// What it holds to the brim.
+    volume_ml: Decimal,
+    /// Millilitres of tin for a gram of dough.
+    ml_per_g: Decimal,
+    /// Who decided on that: `asked`, the `recipe`, or the middle of the usual `band`.
+    #[schemars(extend("enum" = ["asked", "recipe", "band"]))]
+    filled_by: &'static str,
+    /// What is usual for such a bread in such a tin.
+    usual: TinBandDocument,
+    /// The dough that goes in, handling loss taken off.
+    dough_g: Decimal,
+    /// The same, exact.
+    dough_g_exact: String,
+    /// That dough after the bake, without filling and topping.
+    baked_g: Decimal,
+    /// The nearest weight that a piece is practically scaled at.
+    practical_dough_g: Decimal,
+    /// Millilitres of tin for a gram of dough at that weight.
+    practical_ml_per_g: Decimal,
 }
 
 /// What is known of allergens in everything that goes into or onto the bread.
@@ -170,6 +214,41 @@ pub(super) fn view_tin(fit: &TinFit) -> TinDocument {
         tin: fit.tin.written.clone(),
         volume_ml: Decimal::of(&fit.tin.volume.0),
         ml_per_g: Decimal::of(&fit.ml_per_g),
+        usual: view_band(&fit.band),
+    }
+}
+
+fn view_band(band: &TinBand) -> TinBandDocument {
+    TinBandDocument {
+        bread: match band.bread {
+            TinBread::WhiteLidded => "white_lidded",
+            TinBread::WhiteOpen => "white_open",
+            TinBread::White => "white",
+            TinBread::Wholemeal => "wholemeal",
+            TinBread::Rye => "rye",
+        },
+        low_ml_per_g: Decimal::of(&band.low),
+        high_ml_per_g: Decimal::of(&band.high),
+        widest_ml_per_g: Decimal::of(&band.widest),
+    }
+}
+
+pub(super) fn view_fitted(fitted: &FittedTin) -> FittedTinDocument {
+    FittedTinDocument {
+        tin: fitted.tin.written.clone(),
+        volume_ml: Decimal::of(&fitted.tin.volume.0),
+        ml_per_g: Decimal::of(&fitted.ml_per_g),
+        filled_by: match fitted.filled_by {
+            FilledBy::Asked => "asked",
+            FilledBy::Recipe => "recipe",
+            FilledBy::Band => "band",
+        },
+        usual: view_band(&fitted.band),
+        dough_g: Decimal::grams(&fitted.dough),
+        dough_g_exact: fitted.dough.0.to_string(),
+        baked_g: Decimal::grams(&fitted.baked),
+        practical_dough_g: Decimal::grams(&fitted.practical),
+        practical_ml_per_g: Decimal::of(&fitted.practical_ml_per_g),
     }
 }
 

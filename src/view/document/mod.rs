@@ -3,6 +3,7 @@
 //! Owns the names, the rounding of the decimals and the version. Beside every rounded weight stands the
 //! exact one as a fraction. What is printed of it, and the schema, is the business of `render`.
 
+mod answers;
 mod block;
 mod bread;
 mod decimal;
@@ -124,6 +125,10 @@ struct SheetFigures {
     /// How the dough suits its tin.
     #[serde(skip_serializing_if = "Option::is_none")]
     tin: Option<bread::TinDocument>,
+    /// The tins that it was sized for, in the order in which they were asked for; empty where none were.
+    fit: Vec<bread::FittedTinDocument>,
+    /// Answers to what was asked besides the size.
+    answers: answers::AnswersDocument,
     /// What is known of allergens.
     allergens: bread::AllergensDocument,
     /// Cautions, gravest first.
@@ -210,6 +215,13 @@ fn view_sheet(sheet: &Sheet) -> SheetFigures {
             .collect(),
         schedule: schedule::view_schedule(&sheet.schedule, sheet),
         tin: sheet.tin.as_ref().map(bread::view_tin),
+        fit: sheet
+            .fit
+            .iter()
+            .flat_map(|fit| &fit.tins)
+            .map(bread::view_fitted)
+            .collect(),
+        answers: answers::view_answers(sheet),
         allergens: bread::view_allergens(&sheet.allergens),
         cautions: sheet.cautions.iter().map(bread::view_caution).collect(),
         assumed: sheet.assumed.clone(),
