@@ -1,5 +1,7 @@
 //! `compare`: what differs in the bread, told by hand-worked pairs, the same backwards, from files and from git.
 
 mod cases;
+mod driver;
 mod git;
+mod strangers;
 mod symmetry;
