@@ -14,7 +14,7 @@ use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
-use crate::view::changes::{FileComparison, Kind};
+use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
 use crate::view::{Card, Index, LANGUAGES};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
@@ -154,8 +154,14 @@ impl Renderer {
         )
     }
 
-    /// Makes the page of comparisons, old and new side by side.
-    pub fn comparison(&self, title: &str, comparisons: &[FileComparison]) -> Result<String, RenderError> {
+    /// Makes the page of comparisons, old and new side by side; a history stands before them as a table.
+    pub fn comparison(&self, document: &ComparisonDocument) -> Result<String, RenderError> {
+        let title = match document.comparisons.as_slice() {
+            [one] => one.title.as_str(),
+            [first, ..] if document.history.is_some() => first.title.as_str(),
+            _ => "",
+        };
+        let title = if title.is_empty() { "Two versions" } else { title };
         let paper_style = paper_style("", title);
         let style = [&self.style, "\n", &without_remarks(COMPARE_STYLE)].concat();
         let page = Page {
@@ -164,9 +170,19 @@ impl Renderer {
             paper_style: &paper_style,
         };
         let signs: BTreeMap<&str, &str> = Kind::ALL.iter().map(|kind| (kind.word(), kind.sign())).collect();
+        let heads = COLUMNS.map(|(_, head)| head);
+        let figures = |row: &VersionRow| COLUMNS.map(|(id, _)| row.figure(id).to_owned());
+        let history = document.history.iter().flatten().map(|row| {
+            context! { row => Serde(row), figures => figures(row) }
+        });
+        let differences = document.comparisons.iter().map(|one| one.difference.as_deref());
+        let differences = differences.map(|text| without_ends(text.unwrap_or_default()));
         self.render(
             "compare.html",
-            context! { comparisons => Serde(comparisons), signs => Serde(&signs), title, page => Serde(page) },
+            context! {
+                comparisons => Serde(&document.comparisons), history => history.collect::<Vec<_>>(),
+                differences => differences.collect::<Vec<_>>(), heads, signs => Serde(&signs), title, page => Serde(page)
+            },
         )
     }
 
@@ -215,6 +231,11 @@ fn paper_style(paper: &str, title: &str) -> String {
     }
     style.push_str("\"}}@page:first{@top-left{content:none}}");
     style
+}
+
+/// Takes the white space off the ends of lines, where it shows nothing on a page.
+fn without_ends(text: &str) -> String {
+    text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
 }
 
 /// Takes remarks and indents off a style sheet.

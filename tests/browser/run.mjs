@@ -9,6 +9,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { comparisons } from './compare.mjs';
 import { pageSizes, plain, textOf, words } from './pdf.mjs';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
@@ -72,14 +73,14 @@ function stands(text, weight) {
   return place >= 0 && (place === 0 || text.includes(weight) || !/[\d.]/.test(bare(text)[place - 1]));
 }
 
-function checkSizes(where, pdf, paper) {
+function checkSizes(where, pdf, paper, most = 3) {
   const sizes = pageSizes(pdf);
   for (const [width, height] of sizes) {
     if (Math.abs(width - paper.width) > 1 || Math.abs(height - paper.height) > 1) {
       fault(where, `a page measures ${width} x ${height} points`);
     }
   }
-  if (sizes.length > 3) fault(where, `${sizes.length} pages`);
+  if (sizes.length > most) fault(where, `${sizes.length} pages`);
 }
 
 /** Every word stands between the margins, but for the running title and the page number. */
@@ -184,6 +185,15 @@ async function main([folder]) {
       for (const name of pages(cards).filter((name) => name !== 'index.html')) {
         sheets += await print(browser, cards, name, paper, weights.get(path.basename(name, '.html')) ?? [], workshop);
         printed += 1;
+      }
+    }
+    if (process.env.LOAFWRIGHT) {
+      const compared = path.join(workshop, 'compared');
+      const made = comparisons(process.env.LOAFWRIGHT, compared);
+      await validate(compared);
+      for (const page of made) {
+        await judge(browser, path.join(compared, page.name), true);
+        for (const paper of PAPERS) await page.print(browser, paper, { fault, checkSizes, checkMargins });
       }
     }
   } finally {

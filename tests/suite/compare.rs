@@ -3,5 +3,7 @@
 mod cases;
 mod driver;
 mod git;
+mod no_git;
+mod odd_trees;
 mod strangers;
 mod symmetry;

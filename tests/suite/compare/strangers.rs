@@ -1,13 +1,12 @@
-//! Strangers' repositories: nothing of theirs runs, nothing is fetched, and what they hold is only read.
+//! Strangers' repositories: nothing of theirs runs, and nothing is fetched.
 //!
-//! A marker stands for every program that they could have run. Each trap is first seen to bite.
+//! Owns the traps: a marker stands for every program that they could have run, and each is first seen to bite.
 #![cfg(unix)]
 
 use std::fs::{self, Permissions};
 use std::os::unix::fs::PermissionsExt as _;
 use std::path::Path;
 use std::process::{Command, Output};
-use std::time::{Duration, Instant};
 
 use super::git::{bread, git, twenty_versions};
 use crate::kitchen::Kitchen;
@@ -26,7 +25,7 @@ fn careless(kitchen: &Kitchen, folder: &str, arguments: &[&str]) -> Output {
 }
 
 /// A script in the kitchen that can be started.
-fn script(kitchen: &Kitchen, name: &str, text: &str) -> String {
+pub(super) fn script(kitchen: &Kitchen, name: &str, text: &str) -> String {
     let path = kitchen.path(name);
     fs::create_dir_all(path.parent().unwrap()).unwrap();
     fs::write(&path, format!("#!/bin/sh\n{text}\n")).unwrap();
@@ -35,12 +34,12 @@ fn script(kitchen: &Kitchen, name: &str, text: &str) -> String {
 }
 
 /// Says whether something was set off, and clears the marker away.
-fn was_set_off(kitchen: &Kitchen) -> bool {
+pub(super) fn was_set_off(kitchen: &Kitchen) -> bool {
     fs::remove_file(kitchen.path("marker")).is_ok()
 }
 
 /// A script that leaves a marker.
-fn trap(kitchen: &Kitchen) -> String {
+pub(super) fn trap(kitchen: &Kitchen) -> String {
     let marker = kitchen.path("marker");
     script(
         kitchen,
@@ -50,7 +49,7 @@ fn trap(kitchen: &Kitchen) -> String {
 }
 
 /// Puts a git before the real one that writes down how it is called, and then does as asked.
-fn with_git(kitchen: Kitchen, before: &str) -> Kitchen {
+pub(super) fn with_git(kitchen: Kitchen, before: &str) -> Kitchen {
     let log = kitchen.path(".calls");
     let text = format!(
         "printf '%s\\n' \"$*\" >> '{}'\n{before}\nexec /usr/bin/git \"$@\"",
@@ -63,6 +62,36 @@ fn with_git(kitchen: Kitchen, before: &str) -> Kitchen {
 
 #[test]
 fn no_setting_of_a_repository_runs_anything() {
+    let kitchen = trapped();
+    let _ = careless(&kitchen, ".", &["diff", "HEAD~1"]);
+    assert!(was_set_off(&kitchen), "the trap does not bite");
+    let kitchen = with_git(kitchen, "");
+    for (arguments, code) in [
+        (&["compare", "--since", "HEAD~3", "bread.loaf"][..], 1),
+        (&["compare", "--since", "HEAD~3"], 1),
+        (&["compare", "--history", "bread.loaf"], 0),
+        (&["compare", "HEAD~1:bread.loaf", "HEAD:bread.loaf", "--html"], 1),
+    ] {
+        let _ = kitchen.run(arguments).ends_with(code);
+    }
+    assert!(!was_set_off(&kitchen), "a program of the repository ran");
+    let calls = kitchen.read(".calls");
+    assert!(calls.lines().count() > 40, "{calls}");
+    for call in calls.lines() {
+        let own = call
+            .split_once("protocol.allow=never ")
+            .map_or(call, |(_, own)| own);
+        let command = own.split(' ').next().unwrap();
+        assert!(
+            ["version", "rev-parse", "ls-tree", "cat-file"].contains(&command),
+            "{call}"
+        );
+        assert!(command == "version" || own != call, "{call}");
+    }
+}
+
+/// A repository whose settings name a trap wherever git can be told to run something.
+fn trapped() -> Kitchen {
     let kitchen = twenty_versions().file(".gitattributes", "*.loaf diff=trap filter=trap\n");
     let trap = trap(&kitchen);
     for key in [
@@ -100,31 +129,7 @@ fn no_setting_of_a_repository_runs_anything() {
             kitchen.path(".traps").to_str().unwrap(),
         ],
     );
-    let _ = careless(&kitchen, ".", &["diff", "HEAD~1"]);
-    assert!(was_set_off(&kitchen), "the trap does not bite");
-    let kitchen = with_git(kitchen, "");
-    for (arguments, code) in [
-        (&["compare", "--since", "HEAD~3", "bread.loaf"][..], 1),
-        (&["compare", "--since", "HEAD~3"], 1),
-        (&["compare", "--history", "bread.loaf"], 0),
-        (&["compare", "HEAD~1:bread.loaf", "HEAD:bread.loaf", "--html"], 1),
-    ] {
-        let _ = kitchen.run(arguments).ends_with(code);
-    }
-    assert!(!was_set_off(&kitchen), "a program of the repository ran");
-    let calls = kitchen.read(".calls");
-    assert!(calls.lines().count() > 40, "{calls}");
-    for call in calls.lines() {
-        let own = call
-            .split_once("protocol.allow=never ")
-            .map_or(call, |(_, own)| own);
-        let command = own.split(' ').next().unwrap();
-        assert!(
-            ["version", "rev-parse", "ls-tree", "cat-file"].contains(&command),
-            "{call}"
-        );
-        assert!(command == "version" || own != call, "{call}");
-    }
+    kitchen
 }
 
 #[test]
@@ -331,236 +336,4 @@ fn what_the_environment_tells_git_does_not_get_in() {
         .ends_with(1);
     assert_eq!(told.out, again.out);
     assert!(!was_set_off(&kitchen));
-}
-
-/// Puts an object into the repository and gives its name.
-fn object(kitchen: &Kitchen, bytes: &[u8]) -> String {
-    let file = kitchen.path("object");
-    fs::write(&file, bytes).unwrap();
-    let made = git(kitchen, &["hash-object", "-w", "object"]);
-    fs::remove_file(file).unwrap();
-    made.trim().to_owned()
-}
-
-/// Commits a tree that no honest program would make.
-fn hostile_tree(kitchen: &Kitchen) -> String {
-    let good = object(kitchen, bread(300).as_bytes());
-    let link = object(kitchen, b"/etc/passwd");
-    let pointer = object(
-        kitchen,
-        b"version https://git-lfs.github.com/spec/v1\noid sha256:0\nsize 9\n",
-    );
-    let huge = object(kitchen, &vec![b'#'; 100 * 1024 * 1024]);
-    let head = git(kitchen, &["rev-parse", "HEAD"]).trim().to_owned();
-    let evil = made_tree(kitchen, &[format!("100644 blob {good}\tevil.loaf")]);
-    let tree = made_tree(
-        kitchen,
-        &[
-            format!("100644 blob {good}\t-x.loaf"),
-            format!("040000 tree {evil}\t.."),
-            format!("100644 blob {good}\t--output=made.loaf"),
-            format!("100644 blob {good}\ttwo\nlines.loaf"),
-            format!("100644 blob {good}\t\u{1b}[31mred.loaf"),
-            format!("100755 blob {good}\t$(touch made).loaf"),
-            format!("120000 blob {link}\tlink.loaf"),
-            format!("160000 commit {head}\tmodule.loaf"),
-            format!("100644 blob {pointer}\tpointer.loaf"),
-            format!("100644 blob {huge}\thuge.loaf"),
-        ],
-    );
-    let commit = git(
-        kitchen,
-        &["commit-tree", "-m", "odd\u{1b}[31m names", "-p", "HEAD", &tree],
-    );
-    git(kitchen, &["update-ref", "refs/heads/odd", commit.trim()]);
-    huge
-}
-
-fn made_tree(kitchen: &Kitchen, entries: &[String]) -> String {
-    let list = kitchen.path("list");
-    fs::write(&list, entries.join("\0") + "\0").unwrap();
-    let output = Command::new("git")
-        .args(["mktree", "-z"])
-        .current_dir(kitchen.path("."))
-        .stdin(fs::File::open(&list).unwrap())
-        .output()
-        .unwrap();
-    fs::remove_file(list).unwrap();
-    assert!(output.status.success(), "{output:?}");
-    String::from_utf8(output.stdout).unwrap().trim().to_owned()
-}
-
-#[test]
-fn a_tree_of_odd_names_is_read_and_shown_escaped() {
-    let kitchen = twenty_versions();
-    let huge = hostile_tree(&kitchen);
-    let kitchen = with_git(kitchen, "");
-    let before: Vec<String> = kitchen.files().into_keys().collect();
-    let served = kitchen.run(&["compare", "--since", "odd"]).ends_with(2);
-    let said = format!("{}{}", served.out, served.err);
-    let is_odd = |c: char| c.is_control() && c != '\n';
-    assert!(!said.contains(is_odd), "{said:?}");
-    for name in [
-        "odd:-x.loaf",
-        "odd:--output=made.loaf",
-        "odd:two\\u{a}lines.loaf",
-        "odd:\\u{1b}[31mred.loaf",
-        "odd:$(touch made).loaf",
-    ] {
-        assert!(served.out.contains(name), "{name}: {said}");
-    }
-    assert!(
-        served
-            .err
-            .contains("odd:pointer.loaf stands for a file that is kept elsewhere"),
-        "{said}"
-    );
-    assert!(served.err.contains("odd:huge.loaf has more than 1 MiB"), "{said}");
-    for name in ["link.loaf", "module.loaf", "evil.loaf", "root:"] {
-        assert!(!said.contains(name), "{name}: {said}");
-    }
-    let calls = kitchen.read(".calls");
-    assert!(calls.contains(&format!("cat-file -s {huge}")));
-    assert!(
-        !calls.contains(&format!("blob {huge}")),
-        "its size is asked for first"
-    );
-    let served = kitchen
-        .run(&["compare", "odd:link.loaf", "odd:-x.loaf"])
-        .ends_with(2);
-    assert!(
-        served.err.contains("is a link or another repository"),
-        "{}",
-        served.err
-    );
-    let served = kitchen
-        .run(&["compare", "odd:module.loaf", "odd:-x.loaf"])
-        .ends_with(2);
-    assert!(
-        served.err.contains("is a link or another repository"),
-        "{}",
-        served.err
-    );
-    let _ = kitchen
-        .run(&["compare", "odd:-x.loaf", "bread.loaf"])
-        .ends_with(1);
-    let served = kitchen
-        .run(&["compare", "odd:../evil.loaf", "bread.loaf"])
-        .ends_with(2);
-    assert!(served.err.contains("outside the repository"), "{}", served.err);
-    let mut after: Vec<String> = kitchen.files().into_keys().collect();
-    after.retain(|name| name != ".calls");
-    assert_eq!(before, after, "a file was made");
-}
-
-#[test]
-fn a_commit_that_says_odd_things_acts_on_no_terminal() {
-    let kitchen = twenty_versions();
-    git(
-        &kitchen,
-        &[
-            "commit",
-            "-q",
-            "--allow-empty",
-            "-m",
-            "::error:: \u{1b}]0;x\u{7}\u{9b}31m | <b>\r",
-        ],
-    );
-    fs::write(kitchen.path("bread.loaf"), bread(400)).unwrap();
-    git(
-        &kitchen,
-        &["commit", "-qam", "\u{1b}[31m::error:: red\u{7}\u{9b} | <b>"],
-    );
-    for form in [&[][..], &["--markdown"], &["--json"], &["--html"]] {
-        let arguments = [&["compare", "--history", "bread.loaf"], form].concat();
-        let served = kitchen.run(&arguments).ends_with(0);
-        let is_odd = |c: char| c.is_control() && c != '\n';
-        assert!(!served.out.contains(is_odd), "{form:?}");
-        assert!(served.out.contains("error"), "{form:?}");
-        assert!(!served.out.lines().any(|line| line.starts_with("::")), "{form:?}");
-    }
-}
-
-#[test]
-fn without_git_it_is_said_what_to_do() {
-    let kitchen = twenty_versions().env("PATH", "/nowhere");
-    let served = kitchen
-        .run(&["compare", "--since", "HEAD", "bread.loaf"])
-        .ends_with(2);
-    assert!(
-        served.err.contains("git was not found; install it"),
-        "{}",
-        served.err
-    );
-    let kitchen = kitchen.file("other.loaf", bread(300));
-    let _ = kitchen.run(&["compare", "other.loaf", "bread.loaf"]).ends_with(1);
-}
-
-#[test]
-fn a_git_in_the_current_folder_is_not_started() {
-    let kitchen = twenty_versions();
-    trap(&kitchen);
-    fs::rename(kitchen.path(".traps/trap"), kitchen.path("git")).unwrap();
-    let here = kitchen
-        .path("")
-        .to_str()
-        .unwrap()
-        .trim_end_matches('/')
-        .to_owned();
-    for path in [
-        ".",
-        "",
-        ":/usr/bin:/bin",
-        &format!("{here}:/usr/bin:/bin"),
-        "relative:/usr/bin",
-    ] {
-        let kitchen = Kitchen::new().env("PATH", path);
-        let mut command = kitchen.command(&["compare", "--since", "HEAD", "bread.loaf"]);
-        let output = command.current_dir(&here).output().unwrap();
-        let code = if path.contains("/usr") { 0 } else { 2 };
-        assert_eq!(output.status.code(), Some(code), "{path}: {output:?}");
-    }
-    assert!(!was_set_off(&kitchen), "a git of the folder ran");
-}
-
-#[test]
-fn a_git_that_is_too_old_is_told_of() {
-    let kitchen = twenty_versions();
-    script(&kitchen, ".bin/git", "echo git version 2.20.1");
-    let path = kitchen.path(".bin").to_str().unwrap().to_owned();
-    let kitchen = kitchen.env("PATH", &path);
-    let served = kitchen
-        .run(&["compare", "--since", "HEAD", "bread.loaf"])
-        .ends_with(2);
-    assert!(
-        served.err.contains("too old (2.20.1); version 2.38 or newer"),
-        "{}",
-        served.err
-    );
-}
-
-#[test]
-fn a_git_that_hangs_or_talks_without_end_is_ended() {
-    let kitchen = twenty_versions();
-    let path = kitchen.path(".bin").to_str().unwrap().to_owned();
-    let mut kitchen = kitchen.env("PATH", &format!("{path}:/usr/bin:/bin"));
-    for (does, says, least) in [
-        ("exec sleep 300", "git did not answer within 10 s", 9),
-        ("exec yes", "git answered with more", 0),
-        ("exec 1>&-; exec sleep 300", "git did not end within 10 s", 9),
-    ] {
-        let text = format!("case \"$1\" in version) echo git version 2.47.3; exit;; esac\n{does}");
-        script(&kitchen, ".bin/git", &text);
-        kitchen = kitchen.file("x", "");
-        let start = Instant::now();
-        let served = kitchen
-            .run(&["compare", "--since", "HEAD", "bread.loaf"])
-            .ends_with(2);
-        assert!(served.err.contains(says), "{does}: {}", served.err);
-        let took = start.elapsed();
-        assert!(
-            took >= Duration::from_secs(least) && took < Duration::from_secs(25),
-            "{took:?}"
-        );
-    }
 }
