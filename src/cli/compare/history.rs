@@ -233,7 +233,6 @@ impl Walk {
             place: 0,
         };
         let tree = Tree::with_files(Arc::clone(&self.repository), change.id.short(), files);
-        tree.with_houses(std::slice::from_ref(&entry), Path::new(""))?
-            .load(&entry)
+        tree.with_houses(std::slice::from_ref(&entry))?.load(&entry)
     }
 }
