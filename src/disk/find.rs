@@ -1,8 +1,9 @@
 //! Which recipes there are, and which bakehouse files hold for each of them.
 //!
-//! Owns the walk through a folder and the climb out of it. The climb ends at the project's root: the folder
-//! that was given, else the top of the git repository, else the recipe's own folder, so that a bakehouse
-//! which somebody left in a shared parent folder counts for nobody.
+//! Owns the walk through a folder and the climb out of it. The climb ends at the project's root: the top of the
+//! git repository, else the folder that the program was started in, else the folder that was given or the
+//! recipe's own. It never comes into a folder of another owner. So a recipe has the same bakehouses whichever
+//! way it was named, and one that somebody left in a shared parent folder counts for nobody.
 #![expect(
     clippy::disallowed_methods,
     reason = "this is where the disk is looked through"
@@ -105,11 +106,11 @@ impl LoafFile {
 pub fn find(paths: &[PathBuf]) -> Found {
     let mut search = Search::default();
     if paths.is_empty() {
-        search.folder(Path::new("."), git_top);
+        search.folder(Path::new("."), true);
     }
     for path in paths {
         match fs::metadata(path) {
-            Ok(found) if found.is_dir() => search.folder(path, |_| None),
+            Ok(found) if found.is_dir() => search.folder(path, false),
             Ok(_) => search.file(path),
             Err(error) => search.found.faults.push(DiskError::reading(path, error)),
         }
@@ -153,21 +154,25 @@ impl Search {
     fn file(&mut self, path: &Path) {
         let given = parent(path);
         let Some(plain) = self.plain(&given) else { return };
-        let root = git_top(&plain).unwrap_or_else(|| plain.to_path_buf());
+        let root = root_of(&plain);
         if path.file_name().is_some_and(|name| name == BAKEHOUSE) {
-            self.chain(&given, &plain, &Arc::from(root));
+            self.chain(&given, &plain, &root);
         } else {
-            self.add(path, None, &given, &Arc::from(root));
+            self.add(path, None, &given, &root);
         }
     }
 
-    /// Takes all recipes below a folder. The root is the folder, unless there is a wider one.
-    fn folder(&mut self, path: &Path, wider: impl Fn(&Path) -> Option<PathBuf>) {
+    /// Takes all recipes below a folder. Links may lead within it, or anywhere in the project where it was not
+    /// named.
+    fn folder(&mut self, path: &Path, is_unnamed: bool) {
         let Some(plain) = self.plain(path) else { return };
-        let root: Arc<Path> = wider(&plain).map_or(plain, Arc::from);
+        let root = root_of(&plain);
+        let bounds = if is_unnamed { Arc::clone(&root) } else { plain };
         let walk = WalkBuilder::new(path)
             .hidden(true)
             .follow_links(false)
+            // Disks list their files in orders of their own.
+            .sort_by_file_name(std::ffi::OsStr::cmp)
             // Only what lies in the project counts: nothing above it, nothing of this machine's.
             .parents(false)
             .require_git(false)
@@ -178,13 +183,13 @@ impl Search {
             .build();
         for entry in walk {
             match entry {
-                Ok(entry) => self.entry(&entry, &root),
+                Ok(entry) => self.entry(&entry, &bounds, &root),
                 Err(error) => self.found.faults.push(walk_error(path, error)),
             }
         }
     }
 
-    fn entry(&mut self, entry: &DirEntry, root: &Arc<Path>) {
+    fn entry(&mut self, entry: &DirEntry, bounds: &Arc<Path>, root: &Arc<Path>) {
         let path = entry.path();
         let is_loaf = entry.depth() > 0 && path.extension().is_some_and(|ending| ending == ENDING);
         if !is_loaf {
@@ -200,7 +205,7 @@ impl Search {
                 self.chain(&given, &plain, root);
             }
         } else {
-            self.add(path, Some(root), &given, root);
+            self.add(path, Some(bounds), &given, root);
         }
     }
 
@@ -319,6 +324,25 @@ fn parent(path: &Path) -> PathBuf {
         Some(parent) => parent.to_owned(),
         None => path.to_owned(),
     }
+}
+
+/// Finds the root of the project that a folder lies in.
+fn root_of(plain: &Path) -> Arc<Path> {
+    let here = || fs::canonicalize(".").ok().filter(|here| plain.starts_with(here));
+    let widest = git_top(plain).or_else(here).unwrap_or_else(|| plain.to_owned());
+    let is_ours = |folder: &&Path| folder.starts_with(&widest) && owner(folder) == owner(plain);
+    Arc::from(plain.ancestors().take_while(is_ours).last().unwrap_or(plain))
+}
+
+#[cfg(unix)]
+fn owner(folder: &Path) -> Option<u32> {
+    use std::os::unix::fs::MetadataExt as _;
+    fs::metadata(folder).ok().map(|found| found.uid())
+}
+
+#[cfg(not(unix))]
+fn owner(_: &Path) -> Option<u32> {
+    None
 }
 
 /// Finds the top of the git repository that a folder lies in; git itself is not asked.

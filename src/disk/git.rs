@@ -149,22 +149,23 @@ impl Repository {
 
     /// Lists all files of a commit.
     pub fn files(&self, commit: &ObjectId) -> Result<Vec<TreeFile>> {
-        let said = self.ask(&["ls-tree", "-r", "-z", "--full-tree", &commit.0], MOST_LISTED)?;
+        let said = self.ask(&["ls-tree", "-r", "-z", "--full-tree", &commit.0], MOST_LISTED);
+        let said = said.map_err(|error| missing(&format!("what {} holds", commit.short()), &error))?;
         Ok(said.split(|byte| *byte == 0).filter_map(tree_file).collect())
     }
 
     /// Finds one file of a commit by its path from the top.
     pub fn file(&self, commit: &ObjectId, path: &Path) -> Result<Option<TreeFile>> {
         let arguments = ["ls-tree", "-z", "--full-tree", &commit.0, "--"].map(OsStr::new);
-        let said = self.run(arguments.into_iter().chain([path.as_os_str()]), MOST_SAID)?;
+        let said = self.run(arguments.into_iter().chain([path.as_os_str()]), MOST_SAID);
+        let said = said.map_err(|error| missing(&format!("what {} holds", commit.short()), &error))?;
         let mut files = said.split(|byte| *byte == 0).filter_map(tree_file);
         Ok(files.find(|file| file.path == path))
     }
 
     /// Reads a file; its size is asked for before its content. Gives nothing where it is past the limit.
     pub fn read(&self, file: &TreeFile, limit: u64) -> Result<Option<Vec<u8>>> {
-        let missing =
-            |error: GitError| GitError(format!("{} is not in this clone: {error}", shown(&file.path)));
+        let missing = |error| missing(&shown(&file.path), &error);
         let said = self
             .ask(&["cat-file", "-s", &file.id.0], MOST_SAID)
             .map_err(missing)?;
@@ -180,7 +181,8 @@ impl Repository {
 
     /// Reads what a commit says of itself.
     pub fn commit(&self, id: &ObjectId) -> Result<Commit> {
-        let said = self.ask(&["cat-file", "commit", &id.0], MOST_SAID)?;
+        let said = self.ask(&["cat-file", "commit", &id.0], MOST_SAID);
+        let said = said.map_err(|error| missing(id.short(), &error))?;
         Ok(commit(&String::from_utf8_lossy(&said)))
     }
 
@@ -193,6 +195,11 @@ impl Repository {
         command.current_dir(&self.top).args(CAREFUL).args(arguments);
         answer(command, most)
     }
+}
+
+/// Says what git could not give: a clone need not hold everything, and what it lacks is not fetched.
+fn missing(what: &str, error: &GitError) -> GitError {
+    GitError(format!("{what} is not in this clone: {error}"))
 }
 
 /// Refuses what may be more than the name of a commit before git sees it.
@@ -255,6 +262,8 @@ fn careful(program: &Path) -> Command {
     }
     command
         .env("GIT_NO_LAZY_FETCH", "1")
+        // An older git does not know that variable. This one goes over what a repository allows for itself.
+        .env("GIT_ALLOW_PROTOCOL", "none")
         .env("GIT_TERMINAL_PROMPT", "0")
         .env("GIT_NO_REPLACE_OBJECTS", "1")
         .env("GIT_LITERAL_PATHSPECS", "1")
@@ -318,18 +327,22 @@ fn collected(stream: Option<impl Read + Send + 'static>, most: usize) -> Receive
     receive
 }
 
-/// Passes on what git complains of, its advice included, with nothing in it that acts on a terminal.
+/// Passes on what git complains of, its advice included.
 fn told(complaint: &[u8]) -> String {
     let text = String::from_utf8_lossy(complaint);
-    let lines = text
-        .lines()
-        .map(|line| line.strip_prefix("fatal: ").unwrap_or(line));
-    let safe = |line: &str| {
-        line.chars()
-            .map(|c| if c.is_control() { ' ' } else { c })
-            .collect::<String>()
-    };
-    lines.map(safe).collect::<Vec<_>>().join("\n").trim().to_owned()
+    let lines = text.lines().filter(|line| !line.starts_with("warning: "));
+    let bare = lines.map(|line| {
+        let bare = line.strip_prefix("fatal: ").or(line.strip_prefix("error: "));
+        tame(bare.unwrap_or(line))
+    });
+    bare.collect::<Vec<_>>().join("\n").trim().to_owned()
+}
+
+/// Takes out of a line what acts on a terminal.
+fn tame(line: &str) -> String {
+    line.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
 }
 
 /// Reads a line of a listing: `MODE TYPE ID<tab>PATH`.
@@ -375,7 +388,7 @@ fn commit(text: &str) -> Commit {
             .collect(),
         day: day(written.saturating_add(zone)),
         time: stamp("committer").0,
-        subject: says.lines().next().unwrap_or_default().trim().to_owned(),
+        subject: tame(says.lines().next().unwrap_or_default()).trim().to_owned(),
     }
 }
 

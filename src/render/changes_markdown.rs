@@ -34,15 +34,16 @@ pub fn render_markdown(comparison: &FileComparison) -> String {
         for section in comparison.sections.iter().filter(|section| section.is_told()) {
             push_section(&mut out, section);
         }
-        push_rows(&mut out, &comparison.rest);
+        if comparison.rest.iter().any(Row::is_told) {
+            out.push_str("\n**what else**\n");
+            push_rows(&mut out, &comparison.rest);
+        }
         for part in &comparison.parts {
             let gap = if part.told.is_empty() { "" } else { ": " };
             let line = format!("{}{}{gap}{}", part.title, fate(part.kind), part.told);
             out.push_str(&format!("\n**{}**\n", safe(&line)));
-            for section in &part.sections {
-                push_section(&mut out, section);
-            }
-            push_rows(&mut out, &part.rest);
+            let inner = part.sections.iter().flat_map(|section| &section.rows);
+            push_rows(&mut out, inner.chain(&part.rest));
         }
     }
     if let Some(difference) = &comparison.difference {
@@ -68,11 +69,14 @@ pub fn render_history_markdown(versions: &[VersionRow]) -> String {
             .commit
             .as_deref()
             .map_or_else(|| "not committed".to_owned(), code);
+        let subject = match row.commit {
+            Some(_) => format!("{}: ", safe(&row.subject)),
+            None => String::new(),
+        };
         out.push_str(&format!(
-            "| {commit} | {} | {} | {}: {} |\n",
+            "| {commit} | {} | {} | {subject}{} |\n",
             row.day.as_deref().unwrap_or_default(),
             cells.join(" | "),
-            safe(&row.subject),
             safe(&row.headline)
         ));
     }
@@ -100,7 +104,7 @@ fn push_figures(out: &mut String, comparison: &FileComparison) {
     if is_alone {
         out.push_str("\n| | |\n| --- | ---: |\n");
         for row in shown {
-            out.push_str(&format!("| {} | {} |\n", row.label, safe(&row.new)));
+            out.push_str(&format!("| {} | {} |\n", row.label, safe(row.of_either())));
         }
         return;
     }
@@ -119,8 +123,8 @@ fn push_section(out: &mut String, section: &Section) {
     push_rows(out, &section.rows);
 }
 
-fn push_rows(out: &mut String, rows: &[Row]) {
-    let told: Vec<&Row> = rows.iter().filter(|row| row.is_told()).collect();
+fn push_rows<'a>(out: &mut String, rows: impl IntoIterator<Item = &'a Row>) {
+    let told: Vec<&Row> = rows.into_iter().filter(|row| row.is_told()).collect();
     if told.is_empty() {
         return;
     }

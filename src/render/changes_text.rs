@@ -49,7 +49,7 @@ pub fn render_comparison(comparison: &FileComparison) -> String {
 pub fn render_bread(bread: &FileComparison) -> String {
     let mut out = format!("{}\n\n", visible(&bread.title));
     for row in &bread.figures {
-        out.push_str(&format!("{}: {}\n", row.label, row.new));
+        out.push_str(&format!("{}: {}\n", row.label, row.of_either()));
     }
     for section in &bread.sections {
         out.push_str(&format!("\n{}:\n", visible(&section.title)));
@@ -123,9 +123,10 @@ fn push_figures(out: &mut String, comparison: &FileComparison, stands_alone: boo
         widest(|row| &row.old),
         widest(|row| &row.new),
     );
+    let either = widest(FigureRow::of_either);
     for row in &shown {
         let line = if stands_alone {
-            format!("  {:labels$}  {:>news$}", row.label, row.new)
+            format!("  {:labels$}  {:>either$}", row.label, row.of_either())
         } else {
             format!(
                 "  {:labels$}  {:>olds$} → {:news$}  {}",

@@ -11,9 +11,9 @@ use crate::diag::{Diagnostic, Label, Severity};
 use crate::source::{Source, SourceId, Span};
 
 /// Faults of one file that are shown; the rest are counted.
-const SHOWN_AT_MOST: usize = 100;
+pub(super) const SHOWN_AT_MOST: usize = 100;
 /// Bytes of text for the faults of one file.
-const BYTES_AT_MOST: usize = 64 * 1024;
+pub(super) const BYTES_AT_MOST: usize = 64 * 1024;
 
 /// How an excerpt is dressed.
 #[derive(Clone, Copy, Debug)]

@@ -1,11 +1,13 @@
 //! Faults one a line, as editors and scripts read them: `file:line:column: error[slug]: text`.
 
 use super::excerpt::visible;
+use super::problems::{BYTES_AT_MOST, SHOWN_AT_MOST};
 use super::source_of;
 use crate::diag::Diagnostic;
 use crate::source::{LineIndex, Position, Source};
 
-/// Renders faults one a line, in the order given; hidden characters are written out.
+/// Renders faults one a line, in the order given; hidden characters are written out. As many are shown as beside
+/// excerpts, and a line at the end counts the others.
 #[must_use]
 pub fn render_short(sources: &[Source], faults: &[Diagnostic]) -> String {
     let indexes: Vec<_> = sources
@@ -13,27 +15,33 @@ pub fn render_short(sources: &[Source], faults: &[Diagnostic]) -> String {
         .map(|source| LineIndex::new(&source.text))
         .collect();
     let mut lines = String::new();
-    for fault in faults {
+    for (shown, fault) in faults.iter().enumerate() {
         let span = fault.primary.span;
         let at = sources.iter().position(|source| source.id == span.source);
         let position = at
             .and_then(|at| indexes.get(at))
             .map(|index| index.position(span.start));
         let name = source_of(sources, span.source).map_or("", |source| &source.name);
-        push_line(&mut lines, name, position, fault);
+        if shown == SHOWN_AT_MOST || lines.len() > BYTES_AT_MOST {
+            let rest = faults.len() - shown;
+            let told = format!("{rest} more like these are not shown; mend the first ones and check again");
+            push_line(&mut lines, name, position, &format!("note: {told}"));
+            break;
+        }
+        let (word, slug) = (fault.severity.word(), fault.code.slug());
+        push_line(
+            &mut lines,
+            name,
+            position,
+            &format!("{word}[{slug}]: {}", visible(&fault.message)),
+        );
     }
     lines
 }
 
-fn push_line(lines: &mut String, name: &str, position: Option<Position>, fault: &Diagnostic) {
+fn push_line(lines: &mut String, name: &str, position: Option<Position>, told: &str) {
     let (line, column) = position.map_or((1, 1), |position| (position.line, position.column));
-    lines.push_str(&format!(
-        "{}:{line}:{column}: {}[{}]: {}\n",
-        line_safe(name),
-        fault.severity.word(),
-        fault.code.slug(),
-        visible(&fault.message),
-    ));
+    lines.push_str(&format!("{}:{line}:{column}: {told}\n", line_safe(name)));
 }
 
 /// Makes a file name fit to stand first on a line: no build log shall take it for an order.

@@ -62,6 +62,21 @@ pub(super) fn no_flour(block: &Block) -> Diagnostic {
     .help("a percentage counts against the flour on the block's own lines: add the flour, or give weights")
 }
 
+/// Flour that is only a placeholder, and shares of it.
+pub(super) fn flour_weighs_nothing(block: &Block, flours: &[&Line]) -> Diagnostic {
+    let place = flours.first().map_or(block.span, |line| line.span);
+    Diagnostic::new(
+        Code::NoFlour,
+        place,
+        format!(
+            "the {} counts in percent, but its flour weighs nothing",
+            block.title
+        ),
+    )
+    .label("100 % of what?")
+    .help("give the flour its weight")
+}
+
 pub(super) fn parts_beside_others(block: &Block, flours: &[&Line]) -> Diagnostic {
     let place = flours.first().map_or(block.span, |line| line.span);
     Diagnostic::new(

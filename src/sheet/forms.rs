@@ -175,6 +175,11 @@ fn basis(recipe: &Recipe, block: &Block) -> Result<Basis, Box<Diagnostic>> {
             Ok(Basis::Parts(parts))
         };
     }
+    let weighs_nothing =
+        |line: &&Line| matches!(&line.amount.value, Amount::Weight(weight) if weight.0.is_zero());
+    if !has_parts && flours.iter().all(weighs_nothing) && counts_in_shares(block) {
+        return Err(Box::new(faults::flour_weighs_nothing(block, &flours)));
+    }
     if in_percent < flours.len() || has_parts {
         return if percent >= Ratio::ONE {
             Err(Box::new(faults::flours_past_whole(block, &flours, &percent)))
@@ -189,11 +194,13 @@ fn basis(recipe: &Recipe, block: &Block) -> Result<Basis, Box<Diagnostic>> {
     Ok(Basis::Percent(&Ratio::ONE / &percent))
 }
 
+fn counts_in_shares(block: &Block) -> bool {
+    lines(block).any(|(_, line)| matches!(line.amount.value, Amount::Percent(_) | Amount::Parts(_)))
+}
+
 /// A block without flour has proportions, unless it is the dough and counts in percent of nothing.
 fn without_flour(block: &Block) -> Result<Basis, Box<Diagnostic>> {
-    let counts =
-        lines(block).any(|(_, line)| matches!(line.amount.value, Amount::Percent(_) | Amount::Parts(_)));
-    if counts && matches!(block.kind, BlockKind::Dough | BlockKind::Formula) {
+    if counts_in_shares(block) && matches!(block.kind, BlockKind::Dough | BlockKind::Formula) {
         return Err(Box::new(faults::no_flour(block)));
     }
     Ok(Basis::Proportion)

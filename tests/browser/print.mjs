@@ -9,7 +9,7 @@ import { plain, printed } from './pdf.mjs';
 const MM = 72 / 25.4;
 const IN = 72;
 // `whole` is the page on which formula, steps and time line have ended, `body` the least size of the letters.
-const PAPERS = [
+export const PAPERS = [
   { slug: 'a4', width: 210 * MM, height: 297 * MM, margins: [11, 14, 12, 14], whole: 1, body: 11 },
   { slug: 'letter', width: 8.5 * IN, height: 11 * IN, margins: [8.5, 14, 10, 14], whole: 1, body: 11 },
   { slug: 'a5', width: 148 * MM, height: 210 * MM, margins: [10, 11, 10, 11], whole: 2, body: 11 },
@@ -141,7 +141,7 @@ function checkPages(told, print, paper) {
 }
 
 /** Every word stands between the margins, but for the running title and the page number. */
-function checkMargins(told, print, paper) {
+export function checkMargins(told, print, paper) {
   const [top, right, bottom, left] = paper.margins.map((margin) => margin * MM);
   for (const word of print.words) {
     // A box is as high as the letters of its font can be, which is more than these letters are.

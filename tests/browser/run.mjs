@@ -8,6 +8,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { comparisons } from './compare.mjs';
 import { build, printAll } from './print.mjs';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
@@ -75,6 +76,13 @@ async function main([folder]) {
       for (const { file } of cards.filter(({ name }) => name === 'towpath-levain')) await judge(browser, file, true);
       sheets = await printAll(browser, program, recipes, cards, workshop, fault);
       printed = cards.length;
+      const compared = path.join(workshop, 'compared');
+      const made = comparisons(program, compared);
+      await validate(compared);
+      for (const page of made) {
+        await judge(browser, path.join(compared, page.name), true);
+        await page.print(browser, fault);
+      }
     }
   } finally {
     await browser.close();

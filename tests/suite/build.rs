@@ -288,6 +288,16 @@ fn the_same_recipes_give_the_same_bytes() {
         ("HOME", "/nowhere"),
         ("USER", "somebody"),
         ("COLUMNS", "40"),
+        ("LANG", "de_DE.UTF-8"),
+        ("LANGUAGE", "fr"),
+        ("LC_NUMERIC", "fr_FR.UTF-8"),
+        ("TZ", "Pacific/Kiritimati"),
+        ("TZ", "nowhere"),
+        ("TMPDIR", "/nowhere"),
+        ("TERM", "dumb"),
+        ("CLICOLOR_FORCE", "1"),
+        ("PWD", "/nowhere"),
+        ("RUST_BACKTRACE", "1"),
     ];
     for (name, value) in settings {
         let kitchen = Kitchen::new().shipped_recipes().env(name, value);

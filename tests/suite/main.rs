@@ -11,7 +11,6 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 #![expect(
-    clippy::bool_to_int_with_if,
     clippy::format_collect,
     clippy::similar_names,
     clippy::match_ref_pats,

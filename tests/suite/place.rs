@@ -240,6 +240,13 @@ fn an_ingredient_without_contains_is_not_checked() {
             .contains(&Tag::ReadPacket)
     );
     assert!(!ingredient(&place, "clear spice").tags.contains(&Tag::ReadPacket));
+    // What it is like is known to be in it; what else the packet names is not.
+    let place = sound(&[
+        "ingredient lane rye:\n  like whole rye flour\n\ningredient lane white:\n  like bread flour\n  contains wheat\n",
+    ]);
+    let rye = ingredient(&place, "lane rye");
+    assert!(rye.contains.contains(&Allergen::Rye) && rye.tags.contains(&Tag::ReadPacket));
+    assert!(!ingredient(&place, "lane white").tags.contains(&Tag::ReadPacket));
 }
 
 /// Published value U11, a trap: a friction of 24 °F is 13.33 °C and not -4.44 °C (definition of the interval).

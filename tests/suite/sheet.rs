@@ -23,6 +23,10 @@ fn the_schemas_that_ship_are_current() {
     let schemas = [
         ("sheet.schema.json", loafwright::render::json::sheet_schema()),
         ("check.schema.json", loafwright::render::json::faults_schema()),
+        (
+            "compare.schema.json",
+            loafwright::render::json::comparison_schema(),
+        ),
     ];
     for (name, current) in schemas {
         let shipped = fs::read_to_string(folder.join(name)).unwrap_or_default();

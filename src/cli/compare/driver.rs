@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &Arguments, words: &[OsString], ui: &mut Ui) -> Res
     let new = load(&path(4), &new_path)?;
     let compared = arguments.compared(old.as_ref(), new.as_ref());
     ui.talk(&compared.faults);
-    arguments.print(std::slice::from_ref(&compared.view), ui)?;
+    arguments.print(vec![compared.view], ui)?;
     ui.result("\n");
     Ok(Exit::Fine)
 }

@@ -14,7 +14,7 @@ use super::book::{Entry, Loaded};
 use super::location::{in_plain_folder, parent, repository};
 use super::pairs::title_of;
 use super::tree::{Tree, is_loaf};
-use super::{Arguments, document};
+use super::{Arguments, document, print_page};
 use crate::disk::{self, BAKEHOUSE, Commit, ObjectId, Repository, TreeFile, shown};
 use crate::render::changes_markdown::render_history_markdown;
 use crate::render::changes_text::render_history;
@@ -78,7 +78,7 @@ pub(super) fn run(arguments: &Arguments, file: &Path, ui: &mut Ui) -> Result<Exi
     } else if arguments.form.markdown {
         ui.result(&render_history_markdown(&rows));
     } else if arguments.form.html {
-        arguments.print(&views, ui)?;
+        print_page(&document(views, rows), ui)?;
     } else {
         ui.result(&render_history(&rows));
     }
@@ -233,7 +233,6 @@ impl Walk {
             place: 0,
         };
         let tree = Tree::with_files(Arc::clone(&self.repository), change.id.short(), files);
-        tree.with_houses(std::slice::from_ref(&entry), Path::new(""))?
-            .load(&entry)
+        tree.with_houses(std::slice::from_ref(&entry))?.load(&entry)
     }
 }

@@ -69,8 +69,7 @@ fn in_git(revision: &str, path: &str) -> Result<Book> {
             shown(&path)
         )));
     }
-    let root = if is_folder { path } else { PathBuf::new() };
-    let tree = tree.with_houses(&entries, &root)?;
+    let tree = tree.with_houses(&entries)?;
     Ok(Book::in_tree(tree, is_folder, entries))
 }
 
@@ -94,13 +93,7 @@ pub(super) fn since(revision: &str, paths: &[PathBuf]) -> Result<(Book, Book)> {
     let mut seen = BTreeSet::new();
     entries.retain(|entry| seen.insert(entry.place));
     entries.sort_by(|left, right| left.path.cmp(&right.path));
-    // A folder's own bakehouses hold for it, and a file's are sought up to the top, as on disk.
-    let root = if is_folder {
-        from_top(&repository, first)?
-    } else {
-        PathBuf::new()
-    };
-    let old = Book::in_tree(tree.with_houses(&entries, &root)?, is_folder, entries);
+    let old = Book::in_tree(tree.with_houses(&entries)?, is_folder, entries);
     if there.is_empty() {
         return Ok((old, Book::nothing()));
     }

@@ -183,6 +183,10 @@ impl Arguments {
 
     fn show(&self, outcome: Outcome, is_book: bool, ui: &mut Ui) -> Result<Exit> {
         let Outcome { views, exit } = outcome;
+        if self.form.json {
+            ui.result(&render_comparisons(&ComparisonDocument::new(views)));
+            return Ok(exit);
+        }
         let count = |wanted: &[Verdict]| views.iter().filter(|view| wanted.contains(&view.verdict)).count();
         let same = count(&[Verdict::Same]);
         let talk = format!(
@@ -190,17 +194,13 @@ impl Arguments {
             counted(views.len(), "recipe"),
             summary(&count)
         );
-        if self.form.json {
-            ui.result(&render_comparisons(&ComparisonDocument::new(views)));
-            return Ok(exit);
-        }
         // In a book, what is the same letter by letter is not worth a line.
         let told: Vec<FileComparison> = views
             .into_iter()
             .filter(|view| !is_book || view.verdict != Verdict::Same)
             .collect();
         let all_same = told.is_empty() && same > 0;
-        self.print(&told, ui)?;
+        self.print(told, ui)?;
         if is_book || all_same {
             ui.talk(&talk);
         }
@@ -208,11 +208,9 @@ impl Arguments {
     }
 
     /// Prints comparisons in the form that was asked for.
-    fn print(&self, views: &[FileComparison], ui: &mut Ui) -> Result<()> {
+    fn print(&self, views: Vec<FileComparison>, ui: &mut Ui) -> Result<()> {
         if self.form.html {
-            let page = Renderer::new().and_then(|renderer| renderer.comparison("Two versions", views));
-            ui.result(&page.map_err(|error| Unable::new(error.to_string()))?);
-            return Ok(());
+            return print_page(&ComparisonDocument::new(views), ui);
         }
         for (at, view) in views.iter().enumerate() {
             if at > 0 {
@@ -226,6 +224,13 @@ impl Arguments {
         }
         Ok(())
     }
+}
+
+/// Prints a page with both versions side by side.
+fn print_page(document: &ComparisonDocument, ui: &mut Ui) -> Result<()> {
+    let page = Renderer::new().and_then(|renderer| renderer.comparison(document));
+    ui.result(&page.map_err(|error| Unable::new(error.to_string()))?);
+    Ok(())
 }
 
 /// Compares two bakehouse files, line by line.

@@ -71,24 +71,23 @@ impl Tree {
         self.files.iter().find(|file| file.path == path)
     }
 
-    /// Reads the bakehouses that hold for entries, up to a folder and no further.
-    pub(super) fn with_houses(mut self, entries: &[Entry], root: &Path) -> Result<Self> {
+    /// Reads the bakehouses that hold for entries, up to the top as on disk.
+    pub(super) fn with_houses(mut self, entries: &[Entry]) -> Result<Self> {
         for entry in entries {
             let Some(folder) = self.files.get(entry.place).and_then(|file| file.path.parent()) else {
                 continue;
             };
             if !self.houses.contains_key(folder) {
-                let house = self.house_for(folder, root)?;
+                let house = self.house_for(folder)?;
                 self.houses.insert(folder.to_owned(), house);
             }
         }
         Ok(self)
     }
 
-    fn house_for(&self, folder: &Path, root: &Path) -> Result<Bakehouse> {
+    fn house_for(&self, folder: &Path) -> Result<Bakehouse> {
         let mut sources = Vec::new();
-        let above = folder.ancestors().take_while(|folder| folder.starts_with(root));
-        for folder in above {
+        for folder in folder.ancestors() {
             let Some(file) = self.has(&folder.join(BAKEHOUSE)).filter(|file| file.is_ordinary) else {
                 continue;
             };

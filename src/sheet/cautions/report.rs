@@ -25,7 +25,34 @@ pub(crate) fn report_cautions(cautions: &[Caution], recipe: &Recipe) -> Report {
     report
 }
 
-fn sentence(caution: &Caution) -> Option<(String, &'static str)> {
+/// What may be hot, and what to do about it.
+const HOT_THINGS: [(&str, &str); 3] = [
+    (
+        "hot pot or stone",
+        "a hot pot or stone looks cold: leave a glove on it",
+    ),
+    (
+        "baking paper",
+        "most baking paper is rated to about 220 °C (430 °F): check yours",
+    ),
+    (
+        "open fire",
+        "burn wood or charcoal only outdoors or under a flue: carbon monoxide has no smell",
+    ),
+];
+
+/// Says what is the matter and what to do about it.
+fn sentence(caution: &Caution) -> Option<(String, String)> {
+    if caution.id == "C12" {
+        let is_meant = |(thing, _): &&(&str, &str)| caution.about.iter().any(|about| about == thing);
+        let told = HOT_THINGS.iter().filter(is_meant).map(|(_, told)| *told);
+        let message = format!("mind the heat: {}", caution.about.join(", "));
+        return Some((message, told.collect::<Vec<_>>().join("; ")));
+    }
+    fixed_sentence(caution).map(|(message, help)| (message, help.to_owned()))
+}
+
+fn fixed_sentence(caution: &Caution) -> Option<(String, &'static str)> {
     let about = caution.about.join(", ");
     Some(match caution.id {
         "C02" => claim(caution)?,
@@ -73,10 +100,6 @@ fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'stati
         "C11" => (
             "hot water and steam scald".to_owned(),
             "pour slowly and away from you, with dry gloves; stand aside before you open the oven",
-        ),
-        "C12" => (
-            format!("mind the heat: {about}"),
-            "hot iron looks cold, most baking paper is rated to about 220 °C, and fire needs a flue",
         ),
         "C13" => (
             salt(caution),

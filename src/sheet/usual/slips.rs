@@ -17,9 +17,18 @@ const DRY: i64 = 25;
 /// Fat that binds flour without water, as in shortcrust; common practice, no source.
 const SHORT: i64 = 10;
 
-/// Warns of shares that cannot be meant.
+/// Kilograms of dough that no bakery mixes in one batch; common practice, no source.
+const HEAVY: i64 = 10_000;
+
+/// Warns of sizes and shares that cannot be meant.
 pub(super) fn check(baked: &Judged, report: &mut Report) {
     let figures = baked.figures;
+    let kilograms = &figures.dough.0 * &Ratio::fraction(1, 1000).unwrap_or_default();
+    if kilograms > Ratio::whole(HEAVY) {
+        let message = format!("the dough weighs {} kg", kilograms.to_trimmed(0));
+        let help = "no mixer takes that much at once: look at the unit, `g` or `kg`";
+        report.push(slip(baked, message, |part| part.is_flour, help));
+    }
     if let Some(salt) = figures.salt.as_ref().filter(|salt| **salt > percent(SALT)) {
         report.push(slip(
             baked,

@@ -1,6 +1,7 @@
 //! The figures of both versions as rows.
 
 use super::say::Say;
+use super::types::ABSENT;
 use super::{Decimal, FigureRow};
 use crate::compare::{Comparison, Figure, FigurePair, Value};
 use crate::quantity::Ratio;
@@ -14,7 +15,7 @@ fn row(pair: &FigurePair, say: Say) -> FigureRow {
     let said = |value: &Option<Value>| {
         value
             .as_ref()
-            .map_or_else(|| "—".to_owned(), |value| text(value, say))
+            .map_or_else(|| ABSENT.to_owned(), |value| text(value, say))
     };
     FigureRow {
         id,

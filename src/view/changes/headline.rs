@@ -49,7 +49,9 @@ fn alone(word: &str, view: &FileComparison) -> String {
         .figures
         .iter()
         .filter(|row| matches!(row.id, "dough" | "hydration" | "salt" | "whole-time"));
-    let figures: Vec<String> = named.map(|row| format!("{} {}", row.label, row.new)).collect();
+    let figures: Vec<String> = named
+        .map(|row| format!("{} {}", row.label, row.of_either()))
+        .collect();
     if figures.is_empty() {
         word.to_owned()
     } else {

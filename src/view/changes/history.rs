@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{FigureRow, FileComparison};
+use super::{FigureRow, FileComparison, Verdict};
 
 /// A version of a recipe.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -37,7 +37,11 @@ impl VersionRow {
             commit: commit.map(|(id, _)| id.to_owned()),
             day: commit.map(|(_, day)| day.to_owned()),
             subject: subject.to_owned(),
-            headline: comparison.headline.clone(),
+            // The figures of a new recipe stand beside it.
+            headline: match comparison.verdict {
+                Verdict::Added => "a new recipe".to_owned(),
+                _ => comparison.headline.clone(),
+            },
             figures: comparison.figures.clone(),
         }
     }

@@ -88,8 +88,23 @@ pub fn view_comparison(old: Option<Version<'_>>, new: Option<Version<'_>>) -> Fi
         obstacles: obstacles(old, new),
         difference: None,
     };
+    if let Some(side) = alone.as_ref().and(standing(sides)) {
+        view.leave_out(side, comparison.is_none());
+    }
     view.headline = headline::headline(&view, shown, say);
     view
+}
+
+/// Says which version stands alone where one of them has no figures.
+fn standing((old, new): (Option<&Side<'_>>, Option<&Side<'_>>)) -> Option<In> {
+    let is_computed = |side: Option<&Side<'_>>| side.is_some_and(|side| side.sheet.is_some());
+    match (old, new) {
+        (None, None) => None,
+        (Some(_), None) => Some(In::Old),
+        (None, Some(_)) => Some(In::New),
+        (old, new) if is_computed(old) && !is_computed(new) => Some(In::Old),
+        _ => Some(In::New),
+    }
 }
 
 fn verdict(comparison: &Comparison) -> Verdict {
@@ -162,8 +177,8 @@ fn view_rest(comparison: &Comparison) -> Vec<Row> {
             (None, None) => continue,
         };
         let mut row = told_row("key", say::kind(change.old.is_some(), change.new.is_some()), told);
-        row.old.clone_from(&change.old);
-        row.new.clone_from(&change.new);
+        let said = |value: &Option<String>| value.as_ref().map(|value| format!("{}: {value}", change.key));
+        (row.old, row.new) = (said(&change.old), said(&change.new));
         rows.push(row);
     }
     rows.extend(comparison.prose.iter().map(|ProseChange { of, runs }| Row {

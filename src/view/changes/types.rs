@@ -5,6 +5,10 @@ use serde::Serialize;
 
 use super::super::document::Decimal;
 use super::history::VersionRow;
+use crate::compare::In;
+
+/// What stands for a figure that a version does not have.
+pub(super) const ABSENT: &str = "—";
 
 /// The version of the document; it grows when a field changes its meaning or goes.
 pub const COMPARISON_VERSION: u32 = 1;
@@ -100,6 +104,43 @@ impl FileComparison {
     }
 }
 
+impl FileComparison {
+    /// Leaves out what was shown of a version only because the other one stands alone: its figures, and the rows
+    /// too where there is nothing of it.
+    pub(super) fn leave_out(&mut self, standing: In, has_rows_of_one: bool) {
+        let is_new = standing == In::New;
+        for row in &mut self.figures {
+            let (text, value) = if is_new {
+                (&mut row.old, &mut row.old_value)
+            } else {
+                (&mut row.new, &mut row.new_value)
+            };
+            ABSENT.clone_into(text);
+            *value = None;
+        }
+        if !has_rows_of_one {
+            return;
+        }
+        for section in &mut self.sections {
+            if section.old_title.is_some() {
+                let title = if is_new {
+                    &mut section.old_title
+                } else {
+                    &mut section.new_title
+                };
+                *title = None;
+            }
+            for row in &mut section.rows {
+                if is_new {
+                    (row.old, row.old_amount) = (None, None);
+                } else {
+                    (row.new, row.new_amount) = (None, None);
+                }
+            }
+        }
+    }
+}
+
 /// What came of a comparison.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -141,6 +182,18 @@ pub struct FigureRow {
     pub change: String,
     /// Whether it differs by more than rounding.
     pub is_changed: bool,
+}
+
+impl FigureRow {
+    /// Gives the figure of the version that has it, the newer one first.
+    #[must_use]
+    pub fn of_either(&self) -> &str {
+        if self.new_value.is_some() {
+            &self.new
+        } else {
+            &self.old
+        }
+    }
 }
 
 /// A block of the recipe, or the whole bread.

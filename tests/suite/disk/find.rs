@@ -83,52 +83,143 @@ fn what_is_not_there_is_said_and_the_rest_is_found() {
     );
 }
 
-/// Hardening T23: a bakehouse above the folder that was given is planted by somebody.
-#[test]
-fn t23_the_climb_ends_at_the_folder_that_was_given() {
-    let kitchen = Kitchen::new()
-        .file("bakehouse.loaf", "room: 99 C")
-        .file("p/bakehouse.loaf", "room: 20 C")
-        .file("p/a/b/bakehouse.loaf", "room: 18 C")
-        .file("p/a/b/x.loaf", "x");
-    let found = found(&kitchen, "p");
-    assert_eq!(bakehouses(&kitchen, &found, "x.loaf"), ["p/a/b", "p"]);
-}
-
-/// Hardening T23: a file that was named belongs to its git repository.
-#[test]
-fn t23_the_climb_from_a_file_ends_at_the_top_of_its_repository() {
-    let kitchen = Kitchen::new()
-        .file("bakehouse.loaf", "room: 99 C")
-        .file("p/.git/HEAD", "")
-        .file("p/bakehouse.loaf", "room: 20 C")
-        .file("p/a/x.loaf", "x");
-    let found = found(&kitchen, "p/a/x.loaf");
-    assert_eq!(bakehouses(&kitchen, &found, "x.loaf"), ["p"]);
-    assert!(
-        found.bakehouses[0].name.ends_with("p/bakehouse.loaf"),
-        "{}",
-        found.bakehouses[0].name
-    );
-}
-
-/// Hardening T23: without a repository a named file has only its own folder's bakehouse.
-#[test]
-fn t23_the_climb_from_a_lone_file_ends_at_its_folder() {
-    // The build folder may lie in a repository, the folder for passing things does not.
+/// Files in a folder that lies in no repository, as the build folder may.
+fn in_no_repository(files: &[&str]) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
-    for (name, text) in [
-        ("bakehouse.loaf", "room: 99 C"),
-        ("a/bakehouse.loaf", "room: 20 C"),
-        ("a/x.loaf", "x"),
-    ] {
+    for name in files {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
-        fs::write(path, text).unwrap();
+        fs::write(path, "room: 20 C\n").unwrap();
     }
-    let found = find(&[folder.path().join("a/x.loaf")]);
-    assert_eq!(found.bakehouses.len(), 1);
-    assert!(found.bakehouses[0].path.ends_with("a/bakehouse.loaf"));
+    folder
+}
+
+/// The bakehouse files that a path is read with, by their paths in a folder.
+fn houses_of(folder: &tempfile::TempDir, path: &str) -> Vec<String> {
+    let top = folder.path().canonicalize().unwrap();
+    let found = find(&[folder.path().join(path)]);
+    let houses = found.bakehouses.iter();
+    houses
+        .map(|house| {
+            house
+                .path
+                .strip_prefix(&top)
+                .unwrap()
+                .to_str()
+                .unwrap()
+                .to_owned()
+        })
+        .collect()
+}
+
+#[test]
+fn outside_a_repository_the_climb_ends_at_what_was_named() {
+    let folder = in_no_repository(&[
+        "bakehouse.loaf",
+        "p/bakehouse.loaf",
+        "p/a/b/bakehouse.loaf",
+        "p/a/b/x.loaf",
+        "p/a/y.loaf",
+    ]);
+    assert_eq!(
+        houses_of(&folder, "p"),
+        ["p/a/b/bakehouse.loaf", "p/bakehouse.loaf"]
+    );
+    assert_eq!(houses_of(&folder, "p/a/b/x.loaf"), ["p/a/b/bakehouse.loaf"]);
+    assert!(houses_of(&folder, "p/a/y.loaf").is_empty());
+}
+
+#[test]
+fn in_a_repository_the_climb_ends_at_its_top_whatever_was_named() {
+    let folder = in_no_repository(&[
+        "bakehouse.loaf",
+        "p/.git/HEAD",
+        "p/bakehouse.loaf",
+        "p/a/b/bakehouse.loaf",
+        "p/a/b/x.loaf",
+    ]);
+    for path in ["p", "p/a", "p/a/b", "p/a/b/x.loaf"] {
+        assert_eq!(
+            houses_of(&folder, path),
+            ["p/a/b/bakehouse.loaf", "p/bakehouse.loaf"],
+            "{path}"
+        );
+    }
+}
+
+#[test]
+fn a_link_out_of_the_folder_that_was_named_is_refused_though_the_climb_goes_further() {
+    let folder = in_no_repository(&["p/.git/HEAD", "p/bakehouse.loaf", "p/other.loaf", "p/a/x.loaf"]);
+    #[cfg(unix)]
+    std::os::unix::fs::symlink("../other.loaf", folder.path().join("p/a/y.loaf")).unwrap();
+    let found = find(&[folder.path().join("p/a")]);
+    let read = found.recipes.iter().map(|recipe| recipe.file.read(99));
+    let (sound, refused): (Vec<_>, Vec<_>) = read.partition(std::result::Result::is_ok);
+    assert_eq!(sound.len(), 1);
+    assert_eq!(refused.len(), usize::from(cfg!(unix)));
+}
+
+#[cfg(unix)]
+#[test]
+#[expect(clippy::print_stderr, reason = "a test that did not run says so")]
+fn the_climb_does_not_come_into_a_folder_of_another_owner() {
+    use std::os::unix::fs::chown;
+    let folder = in_no_repository(&[".git/HEAD", "bakehouse.loaf", "p/bakehouse.loaf", "p/a/x.loaf"]);
+    assert_eq!(houses_of(&folder, "p/a").len(), 2);
+    if chown(folder.path(), Some(4242), None).is_err() {
+        eprintln!("skipped: only the superuser can give a folder away");
+        return;
+    }
+    for path in ["p/a", "p/a/x.loaf"] {
+        assert_eq!(houses_of(&folder, path), ["p/bakehouse.loaf"], "{path}");
+    }
+}
+
+#[test]
+fn the_folder_that_the_program_was_started_in_is_part_of_the_project() {
+    let bread =
+        "title:  Corner loaf\n\ndough:\n  500 g     lane white\n  300 g     water\n  10 g      salt\n";
+    let house = "ingredient lane white:\n  like      bread flour\n  contains  wheat\n";
+    let folder = in_no_repository(&["x/y/bread.loaf", "x/bakehouse.loaf"]);
+    fs::write(folder.path().join("x/y/bread.loaf"), bread).unwrap();
+    fs::write(folder.path().join("x/bakehouse.loaf"), house).unwrap();
+    let kitchen = Kitchen::new();
+    let told = |below: &str, path: &str| {
+        let mut command = kitchen.command(&["check", "--deny-warnings", path]);
+        let output = command.current_dir(folder.path().join(below)).output().unwrap();
+        let said = String::from_utf8(output.stderr).unwrap();
+        (output.status.code().unwrap(), said)
+    };
+    for (below, path) in [
+        ("", "x/y"),
+        ("", "x/y/bread.loaf"),
+        ("x", "y"),
+        ("x", "."),
+        ("x", "y/bread.loaf"),
+    ] {
+        let (code, said) = told(below, path);
+        assert!(
+            code == 0 && said.contains("bakehouse.loaf"),
+            "{below} {path}: {said}"
+        );
+    }
+    let (code, said) = told("x/y", "bread.loaf");
+    assert!(code == 1 && said.contains("1 warning"), "{said}");
+    // In a repository it is the same from every folder.
+    fs::create_dir(folder.path().join(".git")).unwrap();
+    for (below, path) in [
+        ("", "."),
+        ("", "x/y"),
+        ("x/y", "."),
+        ("x/y", "bread.loaf"),
+        ("x/y", "../y"),
+    ] {
+        let (code, said) = told(below, path);
+        assert!(
+            code == 0 && said.contains("bakehouse.loaf"),
+            "{below} {path}: {said}"
+        );
+    }
 }
 
 /// Hardening section 2: sixteen bakehouses above a recipe, and one more so that it is seen.

@@ -149,9 +149,9 @@ fn memory_folder() -> tempfile::TempDir {
         .unwrap()
 }
 
-/// Kills a writer at a random moment, again and again, and looks at every card each time: so many rounds, and on a
-/// machine that is busy with else up to ten times as many, until enough of them fell inside a write.
-fn kill_rounds(work: &str, rounds: usize, inside: usize) -> Kills {
+/// Kills a writer at a random moment, again and again, and looks at every card each time. On a busy machine a kill
+/// seldom falls inside a write: there are fifty rounds, and more until there were enough such kills.
+fn kill_rounds(work: &str, least_inside: usize) -> Kills {
     let kitchen = memory_folder();
     let folder = kitchen.path();
     fs::create_dir(folder.join("p")).unwrap();
@@ -159,8 +159,8 @@ fn kill_rounds(work: &str, rounds: usize, inside: usize) -> Kills {
     let (a, b) = (card("a", LARGE), card("b", LARGE));
     let mut kills = Kills::default();
     let mut random = 0x9e37_79b9_u64;
-    for round in 0..rounds * 10 {
-        if round >= rounds && kills.inside_a_write >= inside {
+    for round in 0..1000 {
+        if round >= 50 && kills.inside_a_write >= least_inside {
             break;
         }
         let mut run = child(folder, work).spawn().unwrap();
@@ -199,14 +199,14 @@ fn kill_rounds(work: &str, rounds: usize, inside: usize) -> Kills {
 /// Hardening T70: each file is old or new after a kill, and the next run sweeps what was left.
 #[test]
 fn t70_a_killed_run_leaves_every_card_whole() {
-    let careless = kill_rounds("careless", 50, 1);
+    let careless = kill_rounds("careless", 1);
     assert!(
         careless.torn > 0,
         "the rig never caught the careless writer: {careless:?}"
     );
     // On a disk fewer kills fall inside a write than in memory.
     let least = if Path::new("/dev/shm").is_dir() { 15 } else { 1 };
-    let careful = kill_rounds("careful", 50, least);
+    let careful = kill_rounds("careful", least);
     assert_eq!(careful.torn, 0, "{careful:?}");
     assert!(
         careful.inside_a_write >= least,
