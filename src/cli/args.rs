@@ -5,7 +5,9 @@ use std::ffi::OsString;
 use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet};
+use super::{
+    Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet, templates,
+};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -41,6 +43,7 @@ pub(super) enum Verb {
     Compare(compare::Arguments),
     New(new::Arguments),
     Explain(explain::Arguments),
+    Templates(templates::Arguments),
     Completions(completions::Arguments),
     Man(man::Arguments),
     // Added by the parser alone, so that neither completions nor manual pages name it.
@@ -58,6 +61,7 @@ impl Verb {
             Self::Compare(arguments) => compare::run(&arguments, ui),
             Self::New(arguments) => new::run(&arguments, ui),
             Self::Explain(arguments) => explain::run(&arguments, ui),
+            Self::Templates(arguments) => templates::run(&arguments, ui),
             Self::Completions(arguments) => Ok(completions::run(&arguments, ui)),
             Self::Man(arguments) => man::run(&arguments, ui),
             Self::Debug(arguments) => debug::run(&arguments, ui),

@@ -95,6 +95,11 @@ impl<'run> Bench<'run> {
         }
     }
 
+    /// Says whether a page could not be made because of its template.
+    pub(super) fn has_failed_template(&self) -> bool {
+        self.press.renderer.has_failed()
+    }
+
     /// Makes the pages of a recipe and writes them; where that cannot be, the old ones are kept.
     pub(super) fn bake(&self, prepared: &Prepared<'_>, beside: &Beside) -> Baked {
         let source = prepared

@@ -7,6 +7,7 @@ use rayon::iter::{
 };
 
 use super::bench::{Baked, Bench, Prepared};
+use super::design::Design;
 use super::pages::{Press, is_card};
 use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
@@ -42,6 +43,8 @@ pub(super) struct Arguments {
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
     site_url: Option<SiteUrl>,
+    #[command(flatten)]
+    design: Design,
 }
 
 /// Reads a time of day as a recipe's bakehouse has it.
@@ -99,7 +102,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         return Ok(Exit::Unable);
     }
     made.tally = sources.houses.tell(ui);
-    let renderer = Renderer::new().map_err(|error| unable(&error))?;
+    let renderer = arguments.design.renderer(ui)?;
     let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
     let press = Press {
@@ -109,7 +112,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         site: arguments.site_url.as_ref(),
     };
     let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
-    bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui);
+    bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui)?;
     if has_folder {
         let pages = made.pages_of_folder(&renderer, arguments.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
@@ -128,7 +131,13 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
 }
 
 /// Makes the pages of all recipes, some at a time; the last of them waits until the one after it is known.
-fn bake_all(sources: &Sources, bench: &Bench<'_>, index: Option<&'static str>, made: &mut Made, ui: &mut Ui) {
+fn bake_all(
+    sources: &Sources,
+    bench: &Bench<'_>,
+    index: Option<&'static str>,
+    made: &mut Made,
+    ui: &mut Ui,
+) -> Result<()> {
     let count = sources.recipes.len();
     let mut waiting: Vec<Prepared<'_>> = Vec::new();
     let mut before: Option<Link> = None;
@@ -157,12 +166,18 @@ fn bake_all(sources: &Sources, bench: &Bench<'_>, index: Option<&'static str>, m
             .collect();
         for one in baked {
             ui.talk(&one.told);
+            if one.exit == Exit::Unable && bench.has_failed_template() {
+                return Err(Unable::new(
+                    "no more cards are made with this template; those that stand there stay",
+                ));
+            }
             made.take(one);
         }
         let last = pages.get(..ready).into_iter().flatten().flatten().next_back();
         before = last.cloned().or(before);
         waiting = later;
     }
+    Ok(())
 }
 
 impl Made {

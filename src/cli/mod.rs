@@ -10,6 +10,7 @@ mod check;
 mod compare;
 mod completions;
 mod debug;
+mod design;
 mod explain;
 mod format;
 mod houses;
@@ -20,6 +21,7 @@ mod sheet;
 mod shelf;
 mod sources;
 mod tally;
+mod templates;
 mod ui;
 mod wishes;
 

@@ -36,6 +36,16 @@ pub enum Problem {
     NoPicture,
     /// A picture past the limit, in bytes.
     PictureTooLarge(u64),
+    /// It is no folder, and templates want one.
+    NoTemplateFolder,
+    /// It is a link among templates.
+    LinkedTemplate,
+    /// It is no text in UTF-8, or has a name in other letters.
+    NotATemplate,
+    /// A template past the limit, in bytes.
+    TemplateTooLarge(u64),
+    /// A folder of more templates than there can be.
+    TooManyTemplates(usize),
     /// It could not be written.
     Unwritable(io::Error),
     /// It is there already and would be lost.
@@ -103,6 +113,12 @@ impl DiskError {
                     most / (1024 * 1024)
                 )
             }
+            Problem::TemplateTooLarge(most) => {
+                format!("no template has more than {} KiB; make it smaller", most / 1024)
+            }
+            Problem::TooManyTemplates(most) => {
+                format!("this folder holds more than {most} files; name one with templates alone")
+            }
             Problem::NotEmpty(other) => format!(
                 "this folder holds `{}`, which is not ours; name an empty folder for the cards",
                 shown(other)
@@ -131,6 +147,11 @@ impl Problem {
                 "a picture lies in the recipe's folder or below; write its path with forward slashes"
             }
             Self::NoPicture => "this holds no PNG, JPEG or WebP picture; save it as one of them",
+            Self::NoTemplateFolder => "this is no folder; name the one that holds your templates",
+            Self::LinkedTemplate => {
+                "this is a link, and templates are not read through one; put a copy in its place"
+            }
+            Self::NotATemplate => "this is no text in UTF-8; move it out of the folder of templates",
             Self::Exists => "this is there already and stays as it is; choose another name",
             Self::NotAFolder => "this is no folder; name one for the cards",
             Self::AmongRecipes => "this is where the recipes lie; name a folder of its own for the cards",
@@ -149,6 +170,8 @@ impl Problem {
             Self::Unreadable(_)
             | Self::Unwritable(_)
             | Self::PictureTooLarge(_)
+            | Self::TemplateTooLarge(_)
+            | Self::TooManyTemplates(_)
             | Self::NotEmpty(_)
             | Self::Busy(_)
             | Self::SameName(_) => "",

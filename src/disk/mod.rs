@@ -10,6 +10,7 @@
 //!                     ├─ lock ────── one run at a time
 //!                     ├─ manifest ── which files are ours
 //!                     └─ whole ───── each file old or new, complete
+//! folder ─ templates ── somebody's own templates
 //! bytes ── rewrite ── a recipe's own file in another form
 //! git ──── versions of a recipe
 //! ```
@@ -25,6 +26,7 @@ mod picture;
 mod read;
 mod refuse;
 mod rewrite;
+mod templates;
 mod whole;
 
 pub use error::{DiskError, Problem};
@@ -35,4 +37,5 @@ pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};
 pub use read::read;
 pub use rewrite::rewrite;
-pub use whole::{write_new, write_over};
+pub use templates::{TemplateFile, template_files};
+pub use whole::{write_new, write_new_in, write_over};

@@ -63,6 +63,20 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
     sync_folder(&folder).map_err(failed)
 }
 
+/// Writes a file into a folder, which is made where it is not there yet; leaves what has its name and says that.
+///
+/// # Errors
+///
+/// Gives an error where the folder cannot be made or written to.
+pub fn write_new_in(folder: &Path, name: &str, bytes: &[u8]) -> Result<bool, DiskError> {
+    fs::create_dir_all(folder).map_err(|error| DiskError::writing(folder, error))?;
+    match write_new(&folder.join(name), bytes) {
+        Ok(()) => Ok(true),
+        Err(error) if matches!(error.problem, Problem::Exists) => Ok(false),
+        Err(error) => Err(error),
+    }
+}
+
 /// Says whether a file is there, is an ordinary one and holds exactly these bytes.
 pub(super) fn holds(path: &Path, bytes: &[u8]) -> bool {
     let length = bytes.len() as u64;

@@ -1,20 +1,23 @@
 //! Views as HTML pages. Owns the template engine: the built-in templates, how they are escaped and bounded,
-//! and the policy that forbids a page to load anything.
+//! and the policy that forbids a page to load anything. Templates of one's own stand beside it.
 //!
 //! Templates only loop, branch on what is there, and print; words and numbers arrive as text in the view.
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
+use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use super::book::{self, BOOK_STYLE, INDEX_SCRIPT, READER_SCRIPT};
+use super::own::{self, OwnTemplates};
 use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
 use crate::view::{Card, Index, LANGUAGES, Reader};
 
@@ -47,6 +50,16 @@ pub const LAYOUT_STYLES: [(&str, &str); 3] = [
 
 /// What the page of a comparison needs beside it.
 pub const COMPARE_STYLE: &str = include_str!("../../templates/compare.css");
+
+/// Every built-in style sheet by name.
+const STYLES: [(&str, &str); 6] = [
+    ("card.css", STYLE),
+    ("large.css", LAYOUT_STYLES[0].1),
+    ("medium.css", LAYOUT_STYLES[1].1),
+    ("small.css", LAYOUT_STYLES[2].1),
+    ("book.css", BOOK_STYLE),
+    ("compare.css", COMPARE_STYLE),
+];
 
 /// What a template may spend: steps and bytes; a card needs a fiftieth of it.
 const FUEL: u64 = 1_000_000;
@@ -89,6 +102,8 @@ impl From<minijinja::Error> for RenderError {
 /// Makes pages of views; templates are compiled once, and one renderer serves all threads.
 #[derive(Debug)]
 pub struct Renderer {
+    own: OwnTemplates,
+    has_failed: AtomicBool,
     engine: Environment<'static>,
     words: BTreeMap<&'static str, Value>,
     style: Style,
@@ -107,13 +122,14 @@ struct Bound {
 }
 
 impl Bound {
-    fn new(script: &str) -> Self {
-        let (style, script) = (without_remarks(BOOK_STYLE), book::bare_script(script));
+    fn new(own: &OwnTemplates, script: &str) -> Self {
+        let style = whole_style(own, &[("book.css", BOOK_STYLE)]);
+        let script = book::bare_script(script);
         let policy = format!(
             "default-src 'none'; style-src 'sha256-{}'; script-src 'sha256-{}'; img-src 'self' data:; base-uri 'none'; \
              form-action 'none'",
-            hash(&style),
-            hash(&script)
+            fingerprint(&style),
+            fingerprint(&script)
         );
         Self {
             policy,
@@ -140,18 +156,17 @@ struct Style {
 }
 
 impl Style {
-    fn new(text: &str) -> Self {
-        let text = without_remarks(text);
+    fn new(text: String) -> Self {
         Self {
-            hash: hash(&text),
+            hash: fingerprint(&text),
             text,
         }
     }
 }
 
 /// What a page is besides its view.
-#[derive(Serialize)]
-struct Page<'a> {
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Page<'a> {
     /// The policy of the page: nothing is loaded, and only its own styles count.
     policy: String,
     /// The style sheet.
@@ -165,10 +180,15 @@ struct Page<'a> {
 impl Renderer {
     /// Compiles the built-in templates.
     pub fn new() -> Result<Self, RenderError> {
-        let mut engine = Environment::new();
+        Self::with(OwnTemplates::default())
+    }
+
+    /// Compiles templates of one's own, and the built-in ones that have none in their place.
+    pub fn with(own: OwnTemplates) -> Result<Self, RenderError> {
+        let mut engine = own::engine();
         engine.set_undefined_behavior(UndefinedBehavior::Strict);
         engine.set_auto_escape_callback(|_| AutoEscape::Html);
-        engine.set_formatter(book::print);
+        engine.set_formatter(own::print);
         engine.set_fuel(Some(FUEL));
         engine.set_recursion_limit(DEPTH);
         engine.set_syntax(
@@ -177,23 +197,30 @@ impl Renderer {
                 .lstrip_blocks(true)
                 .build()?,
         );
-        for (name, text) in TEMPLATES {
-            engine.add_template(name, text)?;
+        for (name, text) in own.templates() {
+            let added = engine.add_template_owned(name, text);
+            added.map_err(|error| own.told(&error))?;
         }
         let words = LANGUAGES
             .iter()
             .map(|words| (words.language, Value::from(Serde(*words))))
             .collect();
-        let layouts = LAYOUT_STYLES
-            .iter()
-            .map(|(name, text)| (*name, Style::new(&[STYLE, "\n", text].concat())));
+        let layouts = LAYOUT_STYLES.iter().map(|(name, text)| {
+            let file = [name, ".css"].concat();
+            (
+                *name,
+                Style::new(whole_style(&own, &[("card.css", STYLE), (&file, text)])),
+            )
+        });
         Ok(Self {
+            has_failed: AtomicBool::new(false),
             engine,
             words,
-            style: Style::new(STYLE),
+            style: Style::new(whole_style(&own, &[("card.css", STYLE)])),
             layouts: layouts.collect(),
-            reader: Bound::new(READER_SCRIPT),
-            index: Bound::new(INDEX_SCRIPT),
+            reader: Bound::new(&own, READER_SCRIPT),
+            index: Bound::new(&own, INDEX_SCRIPT),
+            own,
         })
     }
 
@@ -201,7 +228,7 @@ impl Renderer {
     pub fn card(&self, card: &Card) -> Result<String, RenderError> {
         let paper_style = card_style(card);
         let style = self.layouts.get(card.layout).unwrap_or(&self.style);
-        let policy = policy(&[&style.hash, &hash(&paper_style)]);
+        let policy = policy(&[&style.hash, &fingerprint(&paper_style)]);
         let page = Page {
             policy,
             style: &style.text,
@@ -219,9 +246,19 @@ impl Renderer {
     pub fn reader(&self, reader: &Reader) -> Result<String, RenderError> {
         let words = self.words(reader.words_language);
         let (amounts, structured) = (book::data(&reader.amounts)?, book::data(&reader.structured)?);
+        let first = reader.versions.first();
+        let times_note = first.map(|version| &version.method.times_note);
+        // What the foot of a card prints, for the foot of this page.
+        let ending = context! {
+            language => &reader.language,
+            head => context! { title => &reader.title },
+            foot => Serde(&reader.foot),
+            method => context! { times_note },
+        };
+        let page = Serde(self.reader.page());
         self.render(
             "reader.html",
-            context! { reader => Serde(reader), amounts, structured, words, page => Serde(self.reader.page()) },
+            context! { reader => Serde(reader), ending, amounts, structured, words, page => page },
         )
     }
 
@@ -232,7 +269,7 @@ impl Renderer {
         let rows = u64::try_from(index.rows.len()).unwrap_or(u64::MAX);
         engine.set_fuel(Some(FUEL.saturating_add(rows.saturating_mul(FUEL_A_ROW))));
         let context = context! { index => Serde(index), words, page => Serde(self.index.page()) };
-        Ok(engine.get_template("index.html")?.render(context)?)
+        self.finished(engine.get_template("index.html")?.render(context))
     }
 
     /// Makes the page of comparisons, old and new side by side; a history stands before them as a table.
@@ -244,9 +281,9 @@ impl Renderer {
         };
         let title = if title.is_empty() { "Two versions" } else { title };
         let paper_style = paper_style("", title, "/");
-        let style = [&self.style.text, "\n", &without_remarks(COMPARE_STYLE)].concat();
+        let style = whole_style(&self.own, &[("card.css", STYLE), ("compare.css", COMPARE_STYLE)]);
         let page = Page {
-            policy: policy(&[&hash(&style), &hash(&paper_style)]),
+            policy: policy(&[&fingerprint(&style), &fingerprint(&paper_style)]),
             style: &style,
             paper_style: &paper_style,
             script: "",
@@ -268,16 +305,31 @@ impl Renderer {
         )
     }
 
+    /// Says whether a page could not be made because of its template: no other will fare better.
+    #[must_use]
+    pub fn has_failed(&self) -> bool {
+        self.has_failed.load(Ordering::Relaxed)
+    }
+
     fn words(&self, language: &str) -> Value {
         self.words.get(language).cloned().unwrap_or_default()
     }
 
     fn render(&self, name: &str, context: Value) -> Result<String, RenderError> {
-        let page = self.engine.get_template(name)?.render(context)?;
+        let page = self.finished(self.engine.get_template(name)?.render(context))?;
         if page.len() > MOST_OUTPUT {
+            self.has_failed.store(true, Ordering::Relaxed);
             return Err(RenderError::TooLong);
         }
         Ok(page)
+    }
+
+    /// Tells of what went wrong in a template, and notes that it did.
+    fn finished(&self, page: Result<String, minijinja::Error>) -> Result<String, RenderError> {
+        page.map_err(|error| {
+            self.has_failed.store(true, Ordering::Relaxed);
+            self.own.told(&error)
+        })
     }
 }
 
@@ -290,7 +342,24 @@ fn policy(hashes: &[&str]) -> String {
     )
 }
 
-fn hash(text: &str) -> String {
+/// Lists every built-in style sheet by name.
+pub(super) fn styles() -> impl Iterator<Item = (&'static str, &'static str)> {
+    STYLES.into_iter()
+}
+
+/// Puts a page's style sheet together: the parts, each one's own or built-in, and what is added to every page.
+fn whole_style(own: &OwnTemplates, parts: &[(&str, &str)]) -> String {
+    let parts = parts
+        .iter()
+        .map(|(name, text)| without_remarks(&own.style(name, text)));
+    let added = [own.added_style().to_owned()]
+        .into_iter()
+        .filter(|added| !added.is_empty());
+    parts.chain(added).collect::<Vec<_>>().join("\n")
+}
+
+/// Gives the hash of a style sheet, as a policy names it.
+pub(super) fn fingerprint(text: &str) -> String {
     STANDARD.encode(Sha256::digest(text.as_bytes()))
 }
 

@@ -8,9 +8,12 @@ pub mod changes_text;
 mod excerpt;
 pub mod html;
 pub mod json;
+pub mod own;
 pub mod problems;
 pub mod short;
+mod tags;
 pub mod text;
+pub mod values;
 
 use crate::source::{Source, SourceId};
 

@@ -1,6 +1,7 @@
 //! The view of a card: what stands at its head and foot, and the parts between. Owns the facts; each part
 //! has a file of its own.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cautions::{Cautions, view_cautions};
@@ -34,7 +35,7 @@ pub struct CardOptions {
 }
 
 /// A card: everything that its templates print.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Card {
     /// The language of the recipe, a BCP 47 tag.
     pub language: String,
@@ -77,7 +78,7 @@ pub struct Card {
 }
 
 /// A picture of the bread.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Picture {
     /// The address of the image; it holds no letter that an attribute minds.
     pub source: String,

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::setting::{Setting, capitalised};
@@ -20,7 +21,7 @@ const FIRST: [&str; 4] = ["C02", "C10", "C09", "C07"];
 const ELSEWHERE: [&str; 2] = ["C01", "C23"];
 
 /// The allergens and cautions of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Cautions {
     /// What is known of allergens.
     pub allergens: AllergenNote,
@@ -31,7 +32,7 @@ pub struct Cautions {
 }
 
 /// What is known of allergens.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct AllergenNote {
     /// The allergens of the ingredients that are recognised, joined; empty where there are none.
     pub contains: String,
@@ -40,7 +41,7 @@ pub struct AllergenNote {
 }
 
 /// A caution.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct CautionNote {
     /// Its number, `C03`.
     pub id: &'static str,

@@ -1,6 +1,7 @@
 //! Head and foot of a card: what it makes, what describes the bread, what the figures rest on. Owns which
 //! facts are told and in which order.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::live::Key;
@@ -11,7 +12,7 @@ use crate::quantity::{CelsiusRange, Grams, Ratio, WeightUnit};
 use crate::sheet::{Fit, TinBread};
 
 /// The head of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Head {
     /// The title.
     pub title: String,
@@ -28,7 +29,7 @@ pub struct Head {
 }
 
 /// Something that describes the bread.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Fact {
     /// What it is.
     pub name: &'static str,
@@ -39,7 +40,7 @@ pub struct Fact {
 }
 
 /// The foot of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Foot {
     /// Defaults that the figures rest on, each with its value.
     pub assumed: Vec<String>,

@@ -1,6 +1,7 @@
 //! The formula of a card: a table with a column a stage where there are stages, else a plain list. Owns
 //! which ingredient stands in which row and column; the weights come settled from the setting.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::live::Key;
@@ -16,7 +17,7 @@ use crate::quantity::Ratio;
 use crate::sheet::{Role, SheetBlock, SheetLine, Source};
 
 /// The formula of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Formula {
     /// The whole bread by stages; nothing where the dough has none.
     pub table: Option<Table>,
@@ -31,7 +32,7 @@ pub struct Formula {
 }
 
 /// A weight and share in the table; all empty where the ingredient has no part in the column.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, JsonSchema, Serialize)]
 pub struct Cell {
     /// The weight in the first unit, `340 g`.
     pub weight: String,
@@ -46,7 +47,7 @@ pub struct Cell {
 }
 
 /// A block as a plain list.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct List {
     /// What the block is called; empty for a dough that stands alone.
     pub title: String,
@@ -61,7 +62,7 @@ pub struct List {
 }
 
 /// A line of a list.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct ListLine {
     /// Weight and share of the block's flour.
     pub cell: Cell,

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::card::{Card, direction};
@@ -12,7 +13,7 @@ use super::words::Words;
 use crate::quantity::Ratio;
 
 /// The index of a folder of cards.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Index {
     /// The language of the page, a BCP 47 tag.
     pub language: String,
@@ -35,7 +36,7 @@ pub struct Index {
 }
 
 /// A recipe in the index.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct IndexRow {
     /// The address of its page, relative to the index.
     pub href: String,

@@ -2,6 +2,7 @@
 //! may ask for at another size. Owns which parts stand on it and what its script is given to work with; the parts
 //! are those of the card, with their numbers marked.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::card::{CardOptions, direction, language, units};
@@ -41,7 +42,7 @@ pub struct Readable<'a> {
 }
 
 /// Where a page stands in its book; addresses are relative to the page unless they are said to be whole.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, JsonSchema, Serialize)]
 pub struct Around {
     /// The index; nothing where there is none.
     pub index: Option<String>,
@@ -62,7 +63,7 @@ pub struct Around {
 }
 
 /// An address with its words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 pub struct Link {
     /// The address.
     pub href: String,
@@ -71,7 +72,7 @@ pub struct Link {
 }
 
 /// A reader's page: everything that its template prints.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Reader {
     /// The language of the recipe, a BCP 47 tag.
     pub language: String,
@@ -110,7 +111,7 @@ pub struct Reader {
 }
 
 /// The recipe as written, or a variation of it.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Version {
     /// What a variation is called; empty for the recipe as written.
     pub name: String,
@@ -139,7 +140,7 @@ pub struct Version {
 }
 
 /// What a reader may choose.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Choices {
     /// The weight units, the recipe's first one first; one of each system.
     pub units: [&'static str; 2],
@@ -152,7 +153,7 @@ pub struct Choices {
 }
 
 /// The exact amounts that the script of a page works with.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Amounts {
     /// The decimal mark.
     mark: &'static str,

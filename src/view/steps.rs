@@ -1,6 +1,7 @@
 //! The steps of a card: what is done when, with the weights that go in at the point of use. Owns the order
 //! and the words; the times come from the schedule of the sheet.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::formula::{line_name, line_note};
@@ -17,7 +18,7 @@ use crate::sheet::{Lane, PlacedStep, SheetBlock, SheetLine};
 const MOST_FOLDS: u32 = 100;
 
 /// The method of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Method {
     /// The steps by blocks, in the order in which the blocks begin.
     pub groups: Vec<Group>,
@@ -30,7 +31,7 @@ pub struct Method {
 }
 
 /// The steps of a block.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Group {
     /// What the block is called.
     pub title: String,
@@ -43,7 +44,7 @@ pub struct Group {
 }
 
 /// A step.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct StepView {
     /// Its number on the card, from one.
     pub number: usize,
@@ -66,7 +67,7 @@ pub struct StepView {
 }
 
 /// A thing that goes in at a step.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Input {
     /// Its weight in the first unit; the formula has it in the others.
     pub weight: String,

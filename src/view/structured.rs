@@ -3,6 +3,7 @@
 //!
 //! Required and recommended properties: published values S1 to S5 (Google Search, recipe structured data).
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::formula::{line_name, line_note};
@@ -22,7 +23,7 @@ pub(super) struct Address<'a> {
 }
 
 /// A recipe in the terms of schema.org.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "camelCase")]
 pub struct StructuredRecipe {
     #[serde(rename = "@context")]

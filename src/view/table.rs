@@ -1,6 +1,7 @@
 //! The formula as a table: the whole bread and a column a stage. Owns which line stands in which row; the
 //! writing of a cell is shared with the lists.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::formula::{Cell, cell, mixture_name, share, shift};
@@ -14,7 +15,7 @@ use crate::sheet::{SheetBlock, SheetLine, Source, TotalLine};
 const MOST_AIRY: usize = 6;
 
 /// The whole bread by stages.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Table {
     /// A column a block, stages first, the final dough last.
     pub columns: Vec<Column>,
@@ -27,14 +28,14 @@ pub struct Table {
 }
 
 /// The head of a column.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Column {
     /// What the block is called.
     pub title: String,
 }
 
 /// An ingredient over the whole bread and by stages.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Row {
     /// The name.
     pub name: String,

@@ -1,6 +1,7 @@
 //! Variations as a table of what changes, and bench records as lines. Owns which weights of a variation
 //! differ enough to be shown.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::markdown::{Headings, html};
@@ -14,7 +15,7 @@ use crate::sheet::Sheet;
 const MOST_COLUMNS: usize = 4;
 
 /// The variations of a card.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Variations {
     /// What each one changes, as written.
     pub list: Vec<VariationView>,
@@ -25,7 +26,7 @@ pub struct Variations {
 }
 
 /// A variation.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct VariationView {
     /// Its name.
     pub name: String,
@@ -36,7 +37,7 @@ pub struct VariationView {
 }
 
 /// An ingredient whose weight differs between variations.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct VariationRow {
     /// Its name.
     pub name: String,
@@ -45,14 +46,14 @@ pub struct VariationRow {
 }
 
 /// Bench records.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Records {
     /// The records in the order of the page.
     pub list: Vec<RecordView>,
 }
 
 /// A bench record.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct RecordView {
     /// The day for programs, `2026-03-14`.
     pub date: String,

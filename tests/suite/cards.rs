@@ -54,6 +54,12 @@ fn page(text: &str, options: &CardOptions) -> String {
     Renderer::new().unwrap().card(&card).unwrap()
 }
 
+/// Makes the card of a plain loaf.
+pub(crate) fn plain_card() -> Card {
+    let compiled = compile(PLAIN, &Arc::new(Place::without_bakehouse()));
+    card_of(&compiled, &CardOptions::default()).unwrap()
+}
+
 /// Gives the shipped recipes by name, compiled in their bakehouses.
 pub(crate) fn shipped() -> Vec<(String, Compiled)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");

@@ -70,7 +70,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("pest_derive", &["syntax/"]),
     ("pulldown_cmark", &["view/markdown.rs"]),
     ("rayon", &["disk/", "cli/"]),
-    ("schemars", &["view/", "render/json.rs"]),
+    ("schemars", &["view/", "render/"]),
     ("serde", &["view/", "render/"]),
     ("serde_json", &["render/", "cli/"]),
     ("sha2", &["render/html.rs"]),

@@ -43,4 +43,5 @@ mod reference;
 mod schedule;
 mod sheet;
 mod syntax;
+mod templates;
 mod usual;

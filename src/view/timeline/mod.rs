@@ -8,6 +8,7 @@ mod geometry;
 mod hours;
 mod legend;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use self::geometry::{Numbered, bar, cut, hundredths, size};
@@ -21,7 +22,7 @@ use crate::quantity::{Celsius, Elapsed};
 use crate::sheet::{Lane as SheetLane, PlacedStep};
 
 /// A drawing of the steps in time; lengths are millimetres with two decimals.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct TimeLine {
     /// Width of the drawing.
     pub width: String,
@@ -58,7 +59,7 @@ pub struct TimeLine {
 }
 
 /// A lane of the drawing.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Lane {
     /// The block's name, cut where the lane has no room.
     pub name: String,
@@ -67,7 +68,7 @@ pub struct Lane {
 }
 
 /// A text in the drawing.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Label {
     /// A class: `n` the number of a step, `w` words in a bar, `h` an hour.
     pub class: &'static str,
@@ -80,7 +81,7 @@ pub struct Label {
 }
 
 /// An entry of the legend.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Legend {
     /// The class of its sample: `hands`, `waiting`, `cold`, `oven`, `heating`, `folds`, `ends`, `nights`.
     pub class: &'static str,

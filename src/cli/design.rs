@@ -1,0 +1,45 @@
+//! The folder of somebody's own templates, for every verb that makes pages. Owns the option and what is told of
+//! the folder; what a template may do is the renderer's.
+
+use std::path::{Path, PathBuf};
+
+use super::ui::Ui;
+use super::{Result, Unable};
+use crate::disk::template_files;
+use crate::render::html::Renderer;
+use crate::render::own::{OwnFile, OwnTemplates};
+
+/// What pages look like.
+#[derive(Debug, Default, clap::Args)]
+pub(super) struct Design {
+    /// A folder with templates and style sheets of your own; `loafwright templates` prints the built-in ones
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
+}
+
+impl Design {
+    /// Gives the folder of templates, where one is named.
+    pub(super) fn folder(&self) -> Option<&Path> {
+        self.templates.as_deref()
+    }
+
+    /// Makes a renderer with the templates of the folder; tells of those that were made of older ones.
+    pub(super) fn renderer(&self, ui: &mut Ui) -> Result<Renderer> {
+        let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
+        let files = match self.folder() {
+            Some(folder) => template_files(folder).map_err(|error| unable(&error))?,
+            None => Vec::new(),
+        };
+        let files = files.into_iter().map(|file| {
+            let (path, text) = (file.path, file.text);
+            (file.name, OwnFile { path, text })
+        });
+        let own = OwnTemplates::new(files).map_err(|error| unable(&error))?;
+        for path in own.outdated() {
+            ui.talk(&format!(
+                "note: {path} was printed from a built-in template that has changed since; compare the two\n"
+            ));
+        }
+        Renderer::with(own).map_err(|error| unable(&error))
+    }
+}
