@@ -7,6 +7,7 @@ use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcomma
 use super::ui::{Colour, Ui};
 use super::{
     Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet, templates,
+    watch,
 };
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
@@ -38,6 +39,7 @@ struct Arguments {
 pub(super) enum Verb {
     Check(check::Arguments),
     Build(build::Arguments),
+    Watch(watch::Arguments),
     Sheet(sheet::Arguments),
     Format(format::Arguments),
     Compare(compare::Arguments),
@@ -56,6 +58,7 @@ impl Verb {
         match self {
             Self::Check(arguments) => check::run(&arguments, ui),
             Self::Build(arguments) => build::run(&arguments, ui),
+            Self::Watch(arguments) => watch::run(&arguments, ui),
             Self::Sheet(arguments) => sheet::run(&arguments, ui),
             Self::Format(arguments) => format::run(&arguments, ui),
             Self::Compare(arguments) => compare::run(&arguments, ui),

@@ -7,6 +7,7 @@ use rayon::iter::{
 };
 
 use super::bench::{Baked, Bench, Prepared};
+use super::contents::Contents;
 use super::design::Design;
 use super::pages::{Press, is_card};
 use super::shelf::{SiteUrl, beside};
@@ -16,9 +17,8 @@ use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
-use crate::render::book::sitemap;
-use crate::render::html::{RenderError, Renderer};
-use crate::view::{Index, IndexRow, Link, Paper};
+use crate::render::html::Renderer;
+use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
 ///
@@ -31,9 +31,16 @@ pub(super) struct Arguments {
     /// Recipes, or folders with recipes [default: this folder]
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
+    #[command(flatten)]
+    cards: Cards,
+}
+
+/// Where cards go, and what they are like.
+#[derive(Debug, clap::Args)]
+pub(super) struct Cards {
     /// The folder for the cards
     #[arg(long, value_name = "DIR", default_value = "cards")]
-    out: PathBuf,
+    pub(super) out: PathBuf,
     /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
     #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
     paper: Vec<Paper>,
@@ -42,9 +49,21 @@ pub(super) struct Arguments {
     start: Option<ClockTime>,
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
-    site_url: Option<SiteUrl>,
+    pub(super) site_url: Option<SiteUrl>,
     #[command(flatten)]
-    design: Design,
+    pub(super) design: Design,
+}
+
+impl Cards {
+    /// Gives what pages are made with.
+    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer) -> Press<'run> {
+        Press {
+            renderer,
+            papers: &self.paper,
+            start: self.start,
+            site: self.site_url.as_ref(),
+        }
+    }
 }
 
 /// Reads a time of day as a recipe's bakehouse has it.
@@ -64,23 +83,18 @@ fn paper(text: &str) -> std::result::Result<Paper, String> {
 }
 
 /// Recipes that are worked on before their faults are shown and the next ones are begun.
-const AT_ONCE: usize = 200;
+pub(super) const AT_ONCE: usize = 200;
 
 /// The page that lists the cards.
-const INDEX: &str = "index.html";
-
-/// The list of a site's pages for machines.
-const SITEMAP: &str = "sitemap.xml";
+pub(super) const INDEX: &str = "index.html";
 
 /// What a run has made so far.
 #[derive(Default)]
 struct Made {
     tally: Tally,
     exit: Option<Exit>,
-    rows: Vec<IndexRow>,
+    contents: Contents,
     pages: Vec<String>,
-    languages: Vec<&'static str>,
-    houses: Vec<Option<String>>,
     new: usize,
     changed: usize,
     same: usize,
@@ -102,19 +116,15 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         return Ok(Exit::Unable);
     }
     made.tally = sources.houses.tell(ui);
-    let renderer = arguments.design.renderer(ui)?;
-    let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
+    let cards = &arguments.cards;
+    let renderer = cards.design.renderer(ui)?;
+    let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
-    let press = Press {
-        renderer: &renderer,
-        papers: &arguments.paper,
-        start: arguments.start,
-        site: arguments.site_url.as_ref(),
-    };
-    let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
+    let press = cards.press(&renderer);
+    let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui)?;
     if has_folder {
-        let pages = made.pages_of_folder(&renderer, arguments.site_url.as_ref());
+        let pages = std::mem::take(&mut made.contents).pages(&renderer, cards.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
         for (name, page) in pages.map_err(|error| unable(&error))? {
             out.write(name, None, page.as_bytes())
@@ -123,10 +133,10 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     }
     let gone = out.finish().map_err(|error| unable(&error))?;
     for page in &made.pages {
-        ui.result(&format!("{}\n", shown(&arguments.out.join(page))));
+        ui.result(&format!("{}\n", shown(&cards.out.join(page))));
     }
     let gone = gone.iter().filter(|page| is_card(page)).count();
-    ui.talk(&made.summary(&shown(&arguments.out), gone));
+    ui.talk(&made.summary(&shown(&cards.out), gone));
     Ok(made.exit.unwrap_or(Exit::Fine).max(made.tally.exit(false)))
 }
 
@@ -201,44 +211,7 @@ impl Made {
             }
             self.pages.push(page);
         }
-        self.rows.extend(one.row);
-        if let Some(language) = one.language
-            && !self.languages.contains(&language)
-        {
-            self.languages.push(language);
-        }
-        if !self.houses.contains(&one.house) {
-            self.houses.push(one.house);
-        }
-    }
-
-    /// Makes the pages of the folder itself: the index, and for a site the list of its pages.
-    fn pages_of_folder(
-        &mut self,
-        renderer: &Renderer,
-        site: Option<&SiteUrl>,
-    ) -> std::result::Result<Vec<(&'static str, String)>, RenderError> {
-        let index = self.index(site.map(|site| site.address("")));
-        let mut pages = vec![(INDEX, renderer.index(&index)?)];
-        if let Some(site) = site {
-            let names = std::iter::once("").chain(index.rows.iter().map(|row| row.href.as_str()));
-            let addresses: Vec<String> = names.map(|name| site.address(name)).collect();
-            pages.push((SITEMAP, sitemap(&addresses)));
-        }
-        Ok(pages)
-    }
-
-    /// Gathers the index. It bears the name of the bakehouse and its language where all cards share them.
-    fn index(&mut self, address: Option<String>) -> Index {
-        let house = match self.houses.as_slice() {
-            [house] => house.as_deref(),
-            _ => None,
-        };
-        let language = match self.languages.as_slice() {
-            [language] => language,
-            _ => "en",
-        };
-        Index::new(house, language, address, std::mem::take(&mut self.rows))
+        self.contents.take(one.row, one.language, one.house);
     }
 
     /// Says what was made and what was not.

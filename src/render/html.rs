@@ -358,8 +358,9 @@ fn whole_style(own: &OwnTemplates, parts: &[(&str, &str)]) -> String {
     parts.chain(added).collect::<Vec<_>>().join("\n")
 }
 
-/// Gives the hash of a style sheet, as a policy names it.
-pub(super) fn fingerprint(text: &str) -> String {
+/// Gives the hash of a style sheet or script, as a policy names it.
+#[must_use]
+pub fn fingerprint(text: &str) -> String {
     STANDARD.encode(Sha256::digest(text.as_bytes()))
 }
 

@@ -36,7 +36,7 @@ pub struct Index {
 }
 
 /// A recipe in the index.
-#[derive(Clone, Debug, JsonSchema, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 pub struct IndexRow {
     /// The address of its page, relative to the index.
     pub href: String,

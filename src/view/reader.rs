@@ -167,7 +167,7 @@ pub struct Amounts {
 }
 
 /// The exact amounts of a version.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct VersionAmounts {
     /// The number of pieces that the amounts are for.
     count: String,

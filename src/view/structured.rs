@@ -54,7 +54,7 @@ pub struct StructuredRecipe {
     recipe_instructions: Vec<Instruction>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Person {
     #[serde(rename = "@type")]
     kind: &'static str,
@@ -62,7 +62,7 @@ struct Person {
 }
 
 /// A step, or the steps of a block under its name.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 #[serde(untagged)]
 enum Instruction {
     Section {

@@ -45,3 +45,4 @@ mod sheet;
 mod syntax;
 mod templates;
 mod usual;
+mod watch;
