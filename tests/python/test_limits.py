@@ -3,7 +3,11 @@
 The weights of the chains are known in closed form, as fractions of Python's own.
 """
 
+import re
+import shutil
+from decimal import Decimal
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -77,3 +81,48 @@ def test_many_variations_within_the_limit_are_all_worked_out_in_time(tmp_path):
     code, out, err = watched("sheet", "--json", str(file))
     assert code == 0, err
     assert len(Sheet.of(file).document["variations"]) == 200
+
+
+RECIPES = sorted(
+    path
+    for path in (Path(__file__).resolve().parent.parent.parent / "recipes").glob("*.loaf")
+    if path.name != "bakehouse.loaf"
+)
+LINE = re.compile(r"^  (\d+(?:\.\d+)?) (%|g|kg|oz|parts) +(?!each)(\S.*)$")
+
+
+def halved(text: str) -> tuple[str, int]:
+    """Writes every plain line of a recipe as two of half the amount; gives how many there were."""
+    lines, count, is_plain = [], 0, True
+    for line in text.splitlines():
+        if line and not line[0].isspace():
+            is_plain = not line.startswith(("variation", "bake", "about", "notes"))
+        found = LINE.match(line) if is_plain else None
+        if found is None or " to keep" in line:
+            lines.append(line)
+            continue
+        half = Decimal(found[1]) / 2
+        lines += [f"  {half} {found[2]}  {found[3]}"] * 2
+        count += 1
+    return "\n".join(lines) + "\n", count
+
+
+def totals(path) -> dict[str, Fraction]:
+    """Adds up the total formula and what stands outside it by name."""
+    sums: dict[str, Fraction] = {}
+    sheet = Sheet.of(path).document["sheet"]
+    for line in sheet["total_formula"]:
+        sums[line["name"]] = sums.get(line["name"], Fraction(0)) + Fraction(line["weight_g_exact"])
+    return sums
+
+
+@pytest.mark.parametrize("recipe", RECIPES, ids=lambda path: path.stem)
+def test_a_line_split_in_two_is_the_same_bread(recipe, tmp_path):
+    shutil.copy(recipe.parent / "bakehouse.loaf", tmp_path)
+    text, count = halved(recipe.read_text("utf-8"))
+    assert count > 0
+    # A variation names lines that stand once; what it changes is not asked here.
+    text = re.sub(r"(?ms)^variation .*?(?=^\S|\Z)", "", text)
+    file = tmp_path / recipe.name
+    file.write_text(text, "utf-8")
+    assert totals(file) == totals(recipe)

@@ -5,5 +5,6 @@ mod driver;
 mod git;
 mod no_git;
 mod odd_trees;
+mod pages;
 mod strangers;
 mod symmetry;

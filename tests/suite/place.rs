@@ -208,9 +208,9 @@ fn an_entry_under_another_name_of_the_table() {
     );
 }
 
-/// Hardening T43d: an override never drops an allergen in silence, nor what the cautions look for.
+/// An override never drops an allergen in silence, nor what the cautions look for.
 #[test]
-fn t43d_an_allergen_stays_unless_the_bakehouse_says_nothing_in_so_many_words() {
+fn an_allergen_stays_unless_the_bakehouse_says_nothing_in_so_many_words() {
     let (place, report) = texts(&["ingredient whole milk:\n  like water\n"]);
     assert!(report.has_code(Code::AllergenDropped) && !report.has_errors());
     let milk = ingredient(&place, "milk");
@@ -282,7 +282,7 @@ fn values_are_read_as_bakers_write_them() {
     assert_eq!(sound(&["asleep: never\n"]).asleep, None);
 }
 
-/// Hardening section 2: limits of files and entries, each with its fault and without long waits.
+/// Limits of files and entries, each with its fault and without long waits.
 #[test]
 fn limits_of_files_and_entries() {
     let (place, report) = texts(&["room: 20 C\n"; 17]);

@@ -102,7 +102,13 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         .par_iter()
         .map(|(left, right)| {
             let load = |book: &Book, at: &Option<usize>| at.map(|at| book.load(at)).transpose();
-            Ok(arguments.compared(load(&old, left)?.as_ref(), load(&new, right)?.as_ref()))
+            let compared = arguments.compared(load(&old, left)?.as_ref(), load(&new, right)?.as_ref());
+            let path = |book: &Book, at: &Option<usize>| Some(book.entries.get((*at)?)?.path.clone());
+            let is_renamed = path(&old, left) != path(&new, right);
+            Ok(Compared {
+                is_renamed,
+                ..compared
+            })
         })
         .collect();
     let mut outcome = Outcome {
@@ -126,11 +132,14 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
 struct Compared {
     view: FileComparison,
     faults: String,
+    /// Whether the recipe lies elsewhere in its book now.
+    is_renamed: bool,
 }
 
 /// Everything that a run has found.
 struct Outcome {
-    views: Vec<FileComparison>,
+    /// The comparisons, each with whether the recipe lies elsewhere in its book now.
+    views: Vec<(FileComparison, bool)>,
     exit: Exit,
 }
 
@@ -138,7 +147,7 @@ impl Outcome {
     fn take(&mut self, compared: Compared, ui: &mut Ui) {
         ui.talk(&compared.faults);
         self.exit = self.exit.max(exit(compared.view.verdict));
-        self.views.push(compared.view);
+        self.views.push((compared.view, compared.is_renamed));
     }
 }
 
@@ -178,26 +187,33 @@ impl Arguments {
         let wants_text = self.text || view.verdict == Verdict::Unknown;
         view.difference = Some(text_difference(old, new)).filter(|text| wants_text && !text.is_empty());
         let faults = [old, new].into_iter().flatten().map(Loaded::errors).collect();
-        Compared { view, faults }
+        Compared {
+            view,
+            faults,
+            is_renamed: false,
+        }
     }
 
     fn show(&self, outcome: Outcome, is_book: bool, ui: &mut Ui) -> Result<Exit> {
         let Outcome { views, exit } = outcome;
         if self.form.json {
+            let views = views.into_iter().map(|(view, _)| view).collect();
             ui.result(&render_comparisons(&ComparisonDocument::new(views)));
             return Ok(exit);
         }
-        let count = |wanted: &[Verdict]| views.iter().filter(|view| wanted.contains(&view.verdict)).count();
+        let is_one = |wanted: &[Verdict], view: &FileComparison| wanted.contains(&view.verdict);
+        let count = |wanted: &[Verdict]| views.iter().filter(|(view, _)| is_one(wanted, view)).count();
         let same = count(&[Verdict::Same]);
         let talk = format!(
             "{} compared, {}\n",
             counted(views.len(), "recipe"),
             summary(&count)
         );
-        // In a book, what is the same letter by letter is not worth a line.
+        // In a book, what is the same letter by letter is not worth a line, unless it has another name.
         let told: Vec<FileComparison> = views
             .into_iter()
-            .filter(|view| !is_book || view.verdict != Verdict::Same)
+            .filter(|(view, is_renamed)| !is_book || *is_renamed || view.verdict != Verdict::Same)
+            .map(|(view, _)| view)
             .collect();
         let all_same = told.is_empty() && same > 0;
         self.print(told, ui)?;
@@ -240,6 +256,7 @@ fn houses(old: Option<&Loaded>, new: Option<&Loaded>) -> Compared {
     Compared {
         view: FileComparison::of_bakehouse((name(old), name(new)), texts, text_difference(old, new)),
         faults: String::new(),
+        is_renamed: false,
     }
 }
 

@@ -1,4 +1,4 @@
-//! Text that would like to be more than text, in every field of a recipe (T01, T02, T07, T09, T17): it is
+//! Text that would like to be more than text, in every field of a recipe: it is
 //! shown as written, and the page has the tags that the same recipe has with plain words.
 
 use std::sync::Arc;

@@ -75,7 +75,7 @@ fn markup_of_the_writer_is_text() {
     }
 }
 
-/// The spellings of T03: none may become a link.
+/// None of these spellings may become a link.
 #[test]
 fn only_addresses_of_web_mail_and_neighbours_become_links() {
     for address in [

@@ -315,6 +315,9 @@ fn what_the_environment_tells_git_does_not_get_in() {
     let other = twenty_versions();
     git(&other, &["reset", "-q", "--hard", "HEAD~12"]);
     let trap = trap(&kitchen);
+    // Nor does what the user has set for git's own differences.
+    git(&kitchen, &["config", "--global", "diff.external", &trap]);
+    git(&kitchen, &["config", "--global", "core.pager", &trap]);
     let mut kitchen = kitchen;
     for (name, value) in [
         ("GIT_DIR", other.path(".git").to_str().unwrap()),

@@ -222,7 +222,7 @@ fn the_folder_that_the_program_was_started_in_is_part_of_the_project() {
     }
 }
 
-/// Hardening section 2: sixteen bakehouses above a recipe, and one more so that it is seen.
+/// Sixteen bakehouses above a recipe, and one more so that it is seen.
 #[test]
 fn a_chain_of_bakehouses_ends_one_past_the_limit() {
     let mut kitchen = Kitchen::new();
@@ -237,9 +237,9 @@ fn a_chain_of_bakehouses_ends_one_past_the_limit() {
     assert_eq!(found.bakehouses.len(), 30);
 }
 
-/// Hardening T28: what lies in a folder of cards is no source.
+/// What lies in a folder of cards is no source.
 #[test]
-fn t28_a_folder_of_cards_is_passed_over() {
+fn a_folder_of_cards_is_passed_over() {
     let kitchen = Kitchen::new().file("p/a.loaf", "a");
     let out = OutFolder::open(&kitchen.path("p/cards"), &[kitchen.path("p")]).unwrap();
     out.write("stray.loaf", None, b"no recipe").unwrap();
@@ -247,9 +247,9 @@ fn t28_a_folder_of_cards_is_passed_over() {
     assert_eq!(recipes(&kitchen, &found(&kitchen, "p")), ["p/a.loaf"]);
 }
 
-/// Hardening T22: a folder that is called like a recipe is said to be one.
+/// A folder that is called like a recipe is said to be one.
 #[test]
-fn t22_a_folder_called_like_a_recipe() {
+fn a_folder_called_like_a_recipe() {
     let kitchen = Kitchen::new().file("p/rye.loaf/x.txt", "").file("p/a.loaf", "a");
     let found = found(&kitchen, "p");
     assert_eq!(recipes(&kitchen, &found), ["p/a.loaf"]);
@@ -264,9 +264,9 @@ mod unix {
 
     use super::*;
 
-    /// Hardening T21: links to folders are not followed, so that a ring of them ends.
+    /// Links to folders are not followed, so that a ring of them ends.
     #[test]
-    fn t21_links_to_folders_are_not_followed() {
+    fn links_to_folders_are_not_followed() {
         let kitchen = Kitchen::new()
             .file("p/a.loaf", "a")
             .file("outside/secret.loaf", "s");
@@ -275,9 +275,9 @@ mod unix {
         assert_eq!(recipes(&kitchen, &found(&kitchen, "p")), ["p/a.loaf"]);
     }
 
-    /// Hardening T21: a link is read where it leads below the root, and refused where it leads out.
+    /// A link is read where it leads below the root, and refused where it leads out.
     #[test]
-    fn t21_links_out_of_the_root_are_refused() {
+    fn links_out_of_the_root_are_refused() {
         let kitchen = Kitchen::new()
             .file("p/a.loaf", "a")
             .file("outside/secret.loaf", "secret")
@@ -308,18 +308,18 @@ mod unix {
         ));
     }
 
-    /// Hardening T20: a file that the user names is obeyed, wherever a link of that name leads.
+    /// A file that the user names is obeyed, wherever a link of that name leads.
     #[test]
-    fn t20_a_link_that_is_named_is_followed() {
+    fn a_link_that_is_named_is_followed() {
         let kitchen = Kitchen::new().file("p/x.txt", "").file("outside/rye.loaf", "rye");
         symlink(kitchen.path("outside/rye.loaf"), kitchen.path("p/b.loaf")).unwrap();
         let found = found(&kitchen, "p/b.loaf");
         assert_eq!(found.recipes[0].file.read(1000).unwrap(), b"rye");
     }
 
-    /// Hardening T27: odd names work and are shown escaped.
+    /// Odd names work and are shown escaped.
     #[test]
-    fn t27_odd_names_work_and_are_shown_escaped() {
+    fn odd_names_work_and_are_shown_escaped() {
         let kitchen = Kitchen::new()
             .file("p/a\nb.loaf", "1")
             .file("p/\u{1b}[31m.loaf", "2")
@@ -343,9 +343,9 @@ mod unix {
         }
     }
 
-    /// Hardening T27: three hundred folders deep, and deeper than a path can be.
+    /// Three hundred folders deep, and deeper than a path can be.
     #[test]
-    fn t27_deep_folders_work_or_are_named() {
+    fn deep_folders_work_or_are_named() {
         let kitchen = Kitchen::new().file("p/a.loaf", "a");
         let deep: PathBuf = std::iter::repeat_n("d", 300).collect();
         fs::create_dir_all(kitchen.path("p").join(&deep)).unwrap();
@@ -355,9 +355,9 @@ mod unix {
         assert_eq!(found.recipes[1].file.read(10).unwrap(), b"x");
     }
 
-    /// Hardening T27: ten thousand files in one folder.
+    /// Ten thousand files in one folder.
     #[test]
-    fn t27_ten_thousand_files() {
+    fn ten_thousand_files() {
         let kitchen = Kitchen::new().file("p/bakehouse.loaf", "room: 20 C");
         for number in 0..10_000 {
             fs::write(kitchen.path(&format!("p/{number:05}.loaf")), "x").unwrap();

@@ -95,9 +95,9 @@ fn cards_are_written_once_and_left_alone_after_that() {
     );
 }
 
-/// Hardening T77: what lies in the folder does not tell of the run that made it.
+/// What lies in the folder does not tell of the run that made it.
 #[test]
-fn t77_the_hidden_files_are_the_same_after_every_run() {
+fn the_hidden_files_are_the_same_after_every_run() {
     let (one, two) = (kitchen(), kitchen());
     build(&one, "p/cards");
     build(&two, "p/cards");
@@ -148,9 +148,9 @@ fn cards_of_faulty_and_of_other_recipes_stay() {
     assert_eq!(cards(&kitchen, "cards"), before);
 }
 
-/// Hardening T25: two recipes with one name never overwrite each other.
+/// Two recipes with one name never overwrite each other.
 #[test]
-fn t25_two_recipes_do_not_make_one_card() {
+fn two_recipes_do_not_make_one_card() {
     let kitchen = kitchen();
     let folder = open(&kitchen, "cards");
     folder
@@ -168,9 +168,9 @@ fn t25_two_recipes_do_not_make_one_card() {
     assert_eq!(kitchen.read("cards/rye.html"), "one");
 }
 
-/// Hardening T26: folders that belong to more than cards are refused, and nothing in them changes.
+/// Folders that belong to more than cards are refused, and nothing in them changes.
 #[test]
-fn t26_folders_that_are_no_folders_for_cards() {
+fn folders_that_are_no_folders_for_cards() {
     let kitchen = kitchen()
         .file("full/letter.txt", "mine")
         .file("file", "f")
@@ -198,9 +198,9 @@ fn t26_folders_that_are_no_folders_for_cards() {
     assert!(matches!(refusal(&kitchen, &home), Problem::NobodysFolder));
 }
 
-/// Hardening T26: a folder with nothing but a repository is somebody's.
+/// A folder with nothing but a repository is somebody's.
 #[test]
-fn t26_a_new_repository_is_not_empty() {
+fn a_new_repository_is_not_empty() {
     let kitchen = kitchen().file("site/.git/HEAD", "");
     assert!(matches!(
         refusal(&kitchen, &kitchen.path("site")),
@@ -275,9 +275,9 @@ mod unix {
         assert_eq!(mode("new.loaf"), mode("ordinary"));
     }
 
-    /// Hardening T26: a link is refused, whatever it leads to.
+    /// A link is refused, whatever it leads to.
     #[test]
-    fn t26_a_link_is_no_folder_for_cards() {
+    fn a_link_is_no_folder_for_cards() {
         let kitchen = kitchen().file("outside/x.txt", "");
         fs::create_dir(kitchen.path("empty")).unwrap();
         symlink(kitchen.path("empty"), kitchen.path("link")).unwrap();
@@ -288,9 +288,9 @@ mod unix {
         assert!(!kitchen.path("nowhere").exists());
     }
 
-    /// Hardening T75: links planted where we write are replaced or refused, and never written through.
+    /// Links planted where we write are replaced or refused, and never written through.
     #[test]
-    fn t75_planted_links_are_not_written_through() {
+    fn planted_links_are_not_written_through() {
         let kitchen = kitchen().file("letter.txt", "mine").file("dir/x.txt", "mine");
         build(&kitchen, "cards");
         let letter = kitchen.path("letter.txt");
@@ -323,9 +323,9 @@ mod unix {
         assert_eq!(fs::read_dir(kitchen.path("dir")).unwrap().count(), 1);
     }
 
-    /// Hardening T75: the hidden folder and the files in it are no links either.
+    /// The hidden folder and the files in it are no links either.
     #[test]
-    fn t75_a_planted_hidden_folder_is_refused() {
+    fn a_planted_hidden_folder_is_refused() {
         let kitchen = kitchen().file("elsewhere/manifest", "x\t\n");
         fs::create_dir(kitchen.path("cards")).unwrap();
         symlink(kitchen.path("elsewhere"), kitchen.path("cards/.loafwright")).unwrap();

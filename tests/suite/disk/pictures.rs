@@ -30,9 +30,9 @@ fn pictures_are_known_by_their_content() {
     assert_eq!(picture(&folder, "crumb.jpg").unwrap().bytes, PNG);
 }
 
-/// Hardening T06: a drawing that may hold a script is no picture, whatever its name.
+/// A drawing that may hold a script is no picture, whatever its name.
 #[test]
-fn t06_drawings_and_other_files_are_refused() {
+fn drawings_and_other_files_are_refused() {
     let kitchen = Kitchen::new()
         .file(
             "p/a.png",
@@ -48,9 +48,9 @@ fn t06_drawings_and_other_files_are_refused() {
     assert!(matches!(problem(&kitchen, "gone.png"), Problem::Missing));
 }
 
-/// Hardening T20: the path of a picture is names of folders and a file, and nothing that leads elsewhere.
+/// The path of a picture is names of folders and a file, and nothing that leads elsewhere.
 #[test]
-fn t20_a_picture_lies_in_the_recipes_folder_or_below() {
+fn a_picture_lies_in_the_recipes_folder_or_below() {
     let kitchen = Kitchen::new().file("p/a.png", PNG).file("out.png", PNG);
     let absolute = kitchen.path("out.png");
     for written in [
@@ -99,7 +99,7 @@ fn a_picture_past_the_limit_is_refused_before_it_is_read_whole() {
 
 #[cfg(unix)]
 #[test]
-fn t21_a_picture_is_no_link_and_lies_behind_none() {
+fn a_picture_is_no_link_and_lies_behind_none() {
     use std::os::unix::fs::symlink;
     let kitchen = Kitchen::new().file("p/a.png", PNG).file("out/b.png", PNG);
     symlink(kitchen.path("out/b.png"), kitchen.path("p/b.png")).unwrap();

@@ -17,9 +17,9 @@ use crate::kitchen::Kitchen;
 
 const LIMIT: u64 = 1024 * 1024;
 
-/// Hardening T22: what may never end is refused, and nobody waits for the other end of a pipe.
+/// What may never end is refused, and nobody waits for the other end of a pipe.
 #[test]
-fn t22_pipes_devices_sockets_and_folders_are_refused_at_once() {
+fn pipes_devices_sockets_and_folders_are_refused_at_once() {
     let kitchen = Kitchen::new().file("p/sub/x.txt", "");
     let pipe = kitchen.path("p/pipe.loaf");
     assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
@@ -40,9 +40,9 @@ fn t22_pipes_devices_sockets_and_folders_are_refused_at_once() {
     assert!(start.elapsed() < Duration::from_secs(1), "{:?}", start.elapsed());
 }
 
-/// Hardening T38: a file past the limit costs no more than the limit.
+/// A file past the limit costs no more than the limit.
 #[test]
-fn t38_a_file_past_the_limit_is_read_one_byte_past_it() {
+fn a_file_past_the_limit_is_read_one_byte_past_it() {
     let kitchen = Kitchen::new();
     for size in [8 * 1024 * 1024 * 1024, LIMIT + 1, LIMIT, 0] {
         let path = kitchen.path("big.loaf");
@@ -90,10 +90,10 @@ fn read_while_swapped(
     seen
 }
 
-/// Hardening T21: a file is swapped for a link that leads out, a thousand times. A reader that looks before
+/// A file is swapped for a link that leads out, a thousand times. A reader that looks before
 /// it opens must be caught, else the rig shows nothing.
 #[test]
-fn t21_a_link_that_is_slipped_in_is_found_out() {
+fn a_link_that_is_slipped_in_is_found_out() {
     let kitchen = Kitchen::new().file("secret", "outside");
     let secret = kitchen.path("secret");
     let slip_in = |path: &Path| {
@@ -117,10 +117,10 @@ fn t21_a_link_that_is_slipped_in_is_found_out() {
     assert!(inside > 0, "nothing was ever read");
 }
 
-/// Hardening T22: a pipe that is slipped in between the look and the opening holds nobody up. (Opened in the
+/// A pipe that is slipped in between the look and the opening holds nobody up. (Opened in the
 /// ordinary way, it makes this test wait for ever: tried.)
 #[test]
-fn t22_a_pipe_that_is_slipped_in_holds_nobody_up() {
+fn a_pipe_that_is_slipped_in_holds_nobody_up() {
     let kitchen = Kitchen::new();
     let pipe = kitchen.path("pipe");
     assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
@@ -133,9 +133,9 @@ fn t22_a_pipe_that_is_slipped_in_holds_nobody_up() {
     assert!(inside > 0, "nothing was ever read");
 }
 
-/// Hardening T29: a file that is replaced while it is read is one version or the other.
+/// A file that is replaced while it is read is one version or the other.
 #[test]
-fn t29_a_reading_is_one_version_or_the_other() {
+fn a_reading_is_one_version_or_the_other() {
     let other = "x".repeat(60_000);
     let put_in = |path: &Path| {
         fs::write(path.with_extension("other"), &other).unwrap();

@@ -196,9 +196,9 @@ fn kill_rounds(work: &str, least_inside: usize) -> Kills {
     kills
 }
 
-/// Hardening T70: each file is old or new after a kill, and the next run sweeps what was left.
+/// Each file is old or new after a kill, and the next run sweeps what was left.
 #[test]
-fn t70_a_killed_run_leaves_every_card_whole() {
+fn a_killed_run_leaves_every_card_whole() {
     let careless = kill_rounds("careless", 1);
     assert!(
         careless.torn > 0,
@@ -215,9 +215,9 @@ fn t70_a_killed_run_leaves_every_card_whole() {
     assert!(careful.most_strays <= 1, "{careful:?}");
 }
 
-/// Hardening T73: runs that come at once wait for each other, and the folder is as after one of them.
+/// Runs that come at once wait for each other, and the folder is as after one of them.
 #[test]
-fn t73_eight_runs_at_once_leave_what_one_leaves() {
+fn eight_runs_at_once_leave_what_one_leaves() {
     let clean = kitchen();
     write_carefully(&clean.path(""), "a", SMALL).unwrap();
     let kitchen = kitchen();
@@ -244,10 +244,10 @@ fn holder(kitchen: &Kitchen) -> Child {
     run
 }
 
-/// Hardening T73, T74: a second run waits at most five seconds, says who works there, and gets its turn
+/// A second run waits at most five seconds, says who works there, and gets its turn
 /// when the holder is killed.
 #[test]
-fn t73_t74_the_lock_names_its_holder_and_ends_with_it() {
+fn the_lock_names_its_holder_and_ends_with_it() {
     let kitchen = kitchen();
     let mut run = holder(&kitchen);
     let start = Instant::now();
@@ -297,9 +297,9 @@ fn with_small_disk(kitchen: &Kitchen, script: &str) -> Option<String> {
     Some(out + &String::from_utf8_lossy(&output.stderr))
 }
 
-/// Hardening T71: a full disk leaves the old cards whole and says so.
+/// A full disk leaves the old cards whole and says so.
 #[test]
-fn t71_a_full_disk_leaves_the_old_cards() {
+fn a_full_disk_leaves_the_old_cards() {
     let kitchen = kitchen();
     // Twenty cards of 64 KiB fit on the disk; what is left is filled before they are written anew.
     let script = "me once; cat \"$RIG_FOLDER\"/cards/*.html | sha256sum; \
@@ -318,9 +318,9 @@ fn t71_a_full_disk_leaves_the_old_cards() {
     assert!(!out.contains("new-"), "{out}");
 }
 
-/// Hardening T71: a disk that can only be read from leaves the old cards and says so.
+/// A disk that can only be read from leaves the old cards and says so.
 #[test]
-fn t71_a_read_only_disk_leaves_the_old_cards() {
+fn a_read_only_disk_leaves_the_old_cards() {
     let kitchen = kitchen();
     let script = "me once; mount -o remount,ro \"$RIG_FOLDER/cards\"; me changed; \
         head -c 1 \"$RIG_FOLDER/cards/0.html\"";
@@ -335,9 +335,9 @@ fn t71_a_read_only_disk_leaves_the_old_cards() {
     assert!(out.trim_end().ends_with('a'), "{out}");
 }
 
-/// Hardening T71: a folder that is taken away during the run is said to be gone.
+/// A folder that is taken away during the run is said to be gone.
 #[test]
-fn t71_a_folder_that_is_taken_away() {
+fn a_folder_that_is_taken_away() {
     let kitchen = kitchen();
     let out = OutFolder::open(&kitchen.path("cards"), &[kitchen.path("p")]).unwrap();
     out.write("a.html", None, b"a").unwrap();
