@@ -17,3 +17,4 @@ pub mod sheet;
 pub mod source;
 pub mod syntax;
 pub mod view;
+pub mod watch;

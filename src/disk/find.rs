@@ -38,6 +38,9 @@ pub struct Found {
     /// Every combination of bakehouse files, nearest first, as places in `bakehouses`; one more than the
     /// limit at most, so that too many are seen as such.
     pub chains: Vec<Vec<usize>>,
+    /// The folders, without links, in which it counts what there is: those that recipes lie in or may come to lie
+    /// in, and those above them where a bakehouse would hold for one.
+    pub folders: BTreeSet<PathBuf>,
     /// What could not be looked at.
     pub faults: Vec<DiskError>,
 }
@@ -191,6 +194,11 @@ impl Search {
 
     fn entry(&mut self, entry: &DirEntry, bounds: &Arc<Path>, root: &Arc<Path>) {
         let path = entry.path();
+        if entry.file_type().is_some_and(|kind| kind.is_dir())
+            && let Some(plain) = self.plain(path)
+        {
+            self.found.folders.insert(plain.to_path_buf());
+        }
         let is_loaf = entry.depth() > 0 && path.extension().is_some_and(|ending| ending == ENDING);
         if !is_loaf {
             return;
@@ -246,6 +254,7 @@ impl Search {
             && chain.len() <= MOST_FILES
         {
             chain.extend(self.bakehouse(&here));
+            self.found.folders.insert(here.plain.to_path_buf());
             folder = here.above();
         }
         let next = self.chains.len();

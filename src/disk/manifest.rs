@@ -40,7 +40,8 @@ pub(super) fn line(name: &str, source: Option<&Path>) -> String {
 
 /// Says whether a name stays in its folder and works on every disk: letters, digits, hyphens and dots, with
 /// slashes between folders, and no dot in front.
-pub(super) fn is_plain(name: &str) -> bool {
+#[must_use]
+pub fn is_plain(name: &str) -> bool {
     name.split('/').all(|part| {
         !part.is_empty()
             && !part.starts_with('.')

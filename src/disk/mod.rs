@@ -25,14 +25,17 @@ mod picture;
 mod read;
 mod refuse;
 mod rewrite;
+mod stamp;
 mod whole;
 
 pub use error::{DiskError, Problem};
 pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find, find_as_if};
 pub use git::{Commit, GitError, ObjectId, Repository, TreeFile};
+pub use manifest::is_plain as is_page_name;
 pub use name::{shown, slug};
 pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};
 pub use read::read;
 pub use rewrite::rewrite;
+pub use stamp::{Stamp, stamp};
 pub use whole::{write_new, write_over};

@@ -26,6 +26,9 @@ const LOCK: &str = "lock";
 /// The most bytes of a list: far more than a hundred thousand cards need.
 const MOST_MANIFEST: u64 = 64 * 1024 * 1024;
 
+/// The most bytes of a page that is shown: more than any that is written.
+const MOST_PAGE: u64 = 16 * 1024 * 1024;
+
 /// A folder of cards that this run alone may write to.
 #[derive(Debug)]
 pub struct OutFolder {
@@ -139,20 +142,44 @@ impl OutFolder {
         Ok(written)
     }
 
+    /// Forgets what was made of a source that is gone, or these of its files that it makes no longer; the end of the
+    /// run deletes them.
+    pub fn forget(&self, source: &Path, names: &[String]) {
+        let way = manifest::way(&self.folder, source);
+        let mut books = self.books();
+        books.kept.remove(&way);
+        for name in names {
+            if books.made.get(name).is_some_and(|made| made.as_deref() == Some(way.as_path())) {
+                books.made.remove(name);
+            }
+        }
+        books.sources.insert(way);
+    }
+
     /// Keeps every file that was ever made of a source: it has a fault, and its old cards stay.
     pub fn keep(&self, source: &Path) {
         let way = manifest::way(&self.folder, source);
         self.books().kept.insert(way);
     }
 
-    /// Ends the run: deletes our files whose recipe is gone or no longer makes them, and puts the list in
-    /// order. Gives the names of the files that went.
+    /// Reads a file that is ours; nothing where there is none of that name, or something else in its place.
+    #[must_use]
+    pub fn page(&self, name: &str) -> Option<Vec<u8>> {
+        let is_ours = manifest::is_plain(name) && self.books().ours.contains_key(name);
+        let path = is_ours.then(|| self.folder.join(name))?;
+        let is_file = fs::symlink_metadata(&path).is_ok_and(|found| found.is_file());
+        let page = is_file.then(|| read::read(&path, Some(&self.folder), MOST_PAGE).ok())??;
+        (page.len() as u64 <= MOST_PAGE).then_some(page)
+    }
+
+    /// Ends the run, or a round of one that goes on: deletes our files whose recipe is gone or no longer makes
+    /// them, and puts the list in order. Gives the names of the files that went.
     ///
     /// # Errors
     ///
     /// Gives an error where the system refuses.
-    pub fn finish(self) -> Result<Vec<String>, DiskError> {
-        let books = self.books();
+    pub fn finish(&self) -> Result<Vec<String>, DiskError> {
+        let mut books = self.books();
         let stale: Vec<String> = books
             .ours
             .iter()
@@ -172,7 +199,9 @@ impl OutFolder {
         let path = hidden.join(MANIFEST);
         if !whole::holds(&path, text.as_bytes()) {
             whole::replace(&path, text.as_bytes(), &hidden, "new-list")?;
+            books.list = append_to(&path)?;
         }
+        books.ours = files;
         Ok(stale)
     }
 
@@ -200,7 +229,10 @@ impl OutFolder {
                 .map_err(|error| DiskError::writing(&shown_path, error))?;
             books.ours.insert(name.to_owned(), way.clone());
         }
-        books.sources.extend(way.clone());
+        if let Some(way) = &way {
+            books.kept.remove(way);
+            books.sources.insert(way.clone());
+        }
         books.made.insert(name.to_owned(), way);
         Ok(())
     }
@@ -289,9 +321,12 @@ fn open_list(hidden: &Path) -> Result<(Files, File), DiskError> {
         whole::replace(&path, manifest::HEAD.as_bytes(), hidden, "new-list")?;
     }
     let ours = manifest::parse(&read::read(&path, Some(hidden), MOST_MANIFEST)?);
-    let list = OpenOptions::new()
-        .append(true)
-        .open(&path)
-        .map_err(|error| DiskError::writing(&path, error))?;
+    let list = append_to(&path)?;
     Ok((ours, list))
+}
+
+/// Opens the list for more lines.
+fn append_to(path: &Path) -> Result<File, DiskError> {
+    let opened = OpenOptions::new().append(true).open(path);
+    opened.map_err(|error| DiskError::writing(path, error))
 }

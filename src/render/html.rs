@@ -290,7 +290,9 @@ fn policy(hashes: &[&str]) -> String {
     )
 }
 
-fn hash(text: &str) -> String {
+/// Gives the hash of a style sheet or script, as a policy names it.
+#[must_use]
+pub fn hash(text: &str) -> String {
     STANDARD.encode(Sha256::digest(text.as_bytes()))
 }
 

@@ -1,0 +1,141 @@
+//! What is seen on the disk, folder by folder. The only place that knows the library which asks the system.
+//!
+//! Folders are watched and never files, since a file that is replaced takes its watch away with it. Each folder is
+//! watched on its own and by name, so that nothing is watched that holds no recipes: not the cards, not what git
+//! leaves out.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::Sender;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use notify::event::{AccessKind, AccessMode, CreateKind, ModifyKind, RenameMode};
+use notify::{Config, ErrorKind, Event, EventKind, RecommendedWatcher, RecursiveMode, Watcher as _};
+
+use super::{Call, Sight};
+use crate::disk::{Stamp, stamp};
+
+/// Why the system cannot tell of changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Blind {
+    /// It watches no more folders for this user.
+    Limit,
+    /// It has no such service, or that failed; in its own words.
+    Failed(String),
+}
+
+/// The watched folders.
+pub struct Eyes {
+    watcher: RecommendedWatcher,
+    /// The folders that are watched, with what was there under their names when that began.
+    watched: BTreeMap<PathBuf, Option<Stamp>>,
+    /// Folders that went or moved since: their watch, if it still holds, is on something else.
+    doubtful: Arc<Mutex<BTreeSet<PathBuf>>>,
+}
+
+impl Eyes {
+    /// Opens the eyes; what they see goes into the channel.
+    ///
+    /// # Errors
+    ///
+    /// Gives an error where the system tells of no changes.
+    pub fn open(calls: Sender<Call>) -> Result<Self, Blind> {
+        let doubtful: Arc<Mutex<BTreeSet<PathBuf>>> = Arc::default();
+        let noted = Arc::clone(&doubtful);
+        let handler = move |event: notify::Result<Event>| {
+            for sight in sights(event) {
+                if let Sight::Gone(path) = &sight {
+                    noted
+                        .lock()
+                        .unwrap_or_else(PoisonError::into_inner)
+                        .insert(path.clone());
+                }
+                // Nobody listens any more when the program ends.
+                let _ = calls.send(Call::Seen(sight));
+            }
+        };
+        let config = Config::default().with_follow_symlinks(false);
+        let watcher = RecommendedWatcher::new(handler, config).map_err(|error| blind(&error))?;
+        Ok(Self {
+            watcher,
+            watched: BTreeMap::new(),
+            doubtful,
+        })
+    }
+
+    /// Watches these folders and no others. Says whether one of them was not watched before: what lies in it was
+    /// not seen and must be looked at.
+    ///
+    /// # Errors
+    ///
+    /// Gives an error where the system watches no more folders.
+    pub fn look_at(&mut self, wanted: &BTreeSet<PathBuf>) -> Result<bool, Blind> {
+        let doubtful = std::mem::take(&mut *self.doubtful.lock().unwrap_or_else(PoisonError::into_inner));
+        let is_doubtful = |folder: &Path| folder.ancestors().any(|above| doubtful.contains(above));
+        let left: Vec<PathBuf> = self
+            .watched
+            .iter()
+            .filter(|(folder, seen)| {
+                !wanted.contains(*folder) || is_doubtful(folder) || !is_same(seen.as_ref(), folder)
+            })
+            .map(|(folder, _)| folder.clone())
+            .collect();
+        // All are let go before one is watched: two names of one folder would share a watch.
+        for folder in left {
+            self.watched.remove(&folder);
+            // The system may have let go of it by itself.
+            let _ = self.watcher.unwatch(&folder);
+        }
+        let mut is_news = false;
+        for folder in wanted {
+            if self.watched.contains_key(folder) {
+                continue;
+            }
+            let there = stamp(folder).ok();
+            match self.watcher.watch(folder, RecursiveMode::NonRecursive) {
+                Ok(()) => {
+                    is_news = true;
+                    self.watched.insert(folder.clone(), there);
+                }
+                Err(error) if matches!(error.kind, ErrorKind::MaxFilesWatch) => return Err(Blind::Limit),
+                // It went meanwhile, or may not be read; the folder around it tells when that changes.
+                Err(_) => {}
+            }
+        }
+        Ok(is_news)
+    }
+}
+
+fn is_same(seen: Option<&Stamp>, folder: &Path) -> bool {
+    match (seen, stamp(folder)) {
+        (Some(seen), Ok(there)) => seen.is_same_thing(&there),
+        _ => false,
+    }
+}
+
+/// Takes from an event what counts; our own reading does not.
+fn sights(event: notify::Result<Event>) -> Vec<Sight> {
+    let event = match event {
+        Ok(event) if event.need_rescan() => return vec![Sight::Missed],
+        Ok(event) => event,
+        Err(_) => return vec![Sight::Missed],
+    };
+    let kind: fn(PathBuf) -> Sight = match event.kind {
+        // It names two paths, each of which has had an event of its own.
+        EventKind::Modify(ModifyKind::Name(RenameMode::Both)) => return Vec::new(),
+        EventKind::Access(AccessKind::Close(AccessMode::Write))
+        | EventKind::Modify(ModifyKind::Name(RenameMode::To)) => Sight::Whole,
+        EventKind::Access(_) => return Vec::new(),
+        EventKind::Create(CreateKind::Folder) => Sight::Folder,
+        EventKind::Remove(_) | EventKind::Modify(ModifyKind::Name(RenameMode::From)) => Sight::Gone,
+        EventKind::Create(_) | EventKind::Modify(_) | EventKind::Any | EventKind::Other => Sight::Touched,
+    };
+    event.paths.into_iter().map(kind).collect()
+}
+
+fn blind(error: &notify::Error) -> Blind {
+    match error.kind {
+        ErrorKind::MaxFilesWatch => Blind::Limit,
+        _ => Blind::Failed(error.to_string()),
+    }
+}

@@ -1,0 +1,233 @@
+// Keeps a served page as the recipe is: hears of changes, asks for its news, and mends the page in place.
+//
+// Owns what is shown besides the page: the notes at its foot and the marks on what changed. All that comes from a
+// recipe is set as plain text, or is a node of the page as it was built.
+(() => {
+  'use strict';
+  const PAGE = location.pathname === '/' ? '/index.html' : location.pathname;
+  const MARKED_FOR = 2500;
+  const MARK = 'live-changed';
+  let version = document.currentScript.dataset.version;
+  let isLost = false;
+  let news = { version, faults: '', kept: false, gone: false, moved: null };
+
+  // ---- what is said besides the page ----
+
+  const make = (name, kind, text) => {
+    const node = document.createElement(name);
+    if (kind) node.className = kind;
+    if (text) node.textContent = text;
+    return node;
+  };
+  const notes = make('aside', 'live-notes');
+  notes.hidden = true;
+  notes.lang = 'en';
+  notes.dir = 'ltr';
+  notes.setAttribute('aria-label', 'What loafwright has to say');
+  const said = make('p', 'live-said');
+  said.lang = 'en';
+  said.setAttribute('role', 'status');
+  document.body.append(notes, said);
+
+  const note = (kind, head) => {
+    const section = make('section', `live-${kind}`);
+    if (kind !== 'warning') section.setAttribute('role', 'alert');
+    section.append(make('p', 'live-head', head));
+    return section;
+  };
+
+  /** Shows what there is to say, and touches nothing while that is the same. */
+  let shown = '';
+  function show() {
+    const now = JSON.stringify([isLost, news.faults, news.kept, news.gone, news.moved]);
+    if (now === shown) return;
+    shown = now;
+    const sections = [];
+    if (isLost) {
+      sections.push(note('lost', 'loafwright does not answer. The page stays as it was, and goes on by itself when '
+        + '`loafwright watch` runs again.'));
+    }
+    if (news.moved) {
+      const section = note('gone', 'This recipe has another name now. ');
+      const link = make('a', '', 'Go to its page');
+      link.href = news.moved;
+      section.firstChild.append(link);
+      sections.push(section);
+    } else if (news.gone) {
+      sections.push(note('gone', 'This recipe is gone. What stands here is its last card.'));
+    }
+    if (news.faults) {
+      const head = news.kept ? 'There is a fault. The card stays as it was before it:'
+        : 'The card is up to date; look at this:';
+      const section = note(news.kept ? 'fault' : 'warning', head);
+      section.append(make('pre', '', news.faults));
+      sections.push(section);
+    }
+    notes.replaceChildren(...sections);
+    notes.hidden = sections.length === 0;
+  }
+
+  // ---- the page, mended in place ----
+
+  const OURS = (node) => node === notes || node === said;
+  const isMark = (name) => name === MARK;
+  /** Takes the marks off, so that a page is compared as it was built. */
+  const bare = (element) => element.classList.remove(MARK);
+
+  const changed = new Set();
+  const mark = (node) => {
+    const element = node.nodeType === Node.ELEMENT_NODE ? node : node.parentElement;
+    if (element && element !== document.body && document.body.contains(element)) changed.add(element);
+  };
+
+  const isSame = (old, fresh) => old.isEqualNode(fresh);
+  const isKin = (old, fresh) => old.nodeType === fresh.nodeType && old.nodeName === fresh.nodeName
+    && (old.id ?? '') === (fresh.id ?? '');
+
+  function mendAttributes(old, fresh) {
+    for (const { name } of [...old.attributes]) {
+      if (!fresh.hasAttribute(name) && !isMark(name)) old.removeAttribute(name);
+    }
+    for (const { name, value } of fresh.attributes) {
+      if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+    }
+  }
+
+  function mend(old, fresh) {
+    if (isSame(old, fresh)) return;
+    if (old.nodeType !== Node.ELEMENT_NODE) {
+      if (old.nodeValue !== fresh.nodeValue) {
+        if (`${old.nodeValue}${fresh.nodeValue}`.trim()) mark(old);
+        old.nodeValue = fresh.nodeValue;
+      }
+      return;
+    }
+    // A script that runs is not run again by another text, and what it holds is its own.
+    if (old.nodeName === 'SCRIPT' && old.type !== 'application/json') return;
+    mendAttributes(old, fresh);
+    mendChildren(old, [...fresh.childNodes]);
+  }
+
+  /** Children that stayed at both ends stay; those between are mended one by one, or put in and taken out. */
+  function mendChildren(parent, wanted) {
+    const there = [...parent.childNodes].filter((node) => !OURS(node));
+    let front = 0;
+    while (front < there.length && front < wanted.length && isSame(there[front], wanted[front])) front += 1;
+    let back = 0;
+    const left = Math.min(there.length, wanted.length) - front;
+    while (back < left && isSame(there.at(-1 - back), wanted.at(-1 - back))) back += 1;
+    const old = there.slice(front, there.length - back);
+    const fresh = wanted.slice(front, wanted.length - back);
+    const end = there[there.length - back] ?? there.at(-1)?.nextSibling ?? null;
+    let at = 0;
+    for (const node of fresh) {
+      const kin = old.findIndex((one, place) => place >= at && isKin(one, node));
+      if (kin >= 0) {
+        old.slice(at, kin).forEach((one) => one.remove());
+        at = kin + 1;
+        mend(old[kin], node);
+      } else {
+        const copy = document.importNode(node, true);
+        parent.insertBefore(copy, old[at] ?? end);
+        if (copy.textContent.trim()) mark(copy);
+      }
+    }
+    old.slice(at).forEach((one) => one.remove());
+  }
+
+  let unmark = 0;
+  function showMarks() {
+    const elements = [...changed].filter((element) => element.isConnected && !OURS(element));
+    changed.clear();
+    elements.forEach((element) => element.classList.add(MARK));
+    const count = elements.length;
+    said.textContent = count === 0 ? '' : `The card has changed in ${count} ${count === 1 ? 'place' : 'places'}.`;
+    clearTimeout(unmark);
+    unmark = setTimeout(() => document.querySelectorAll(`.${MARK}`).forEach(clearMark), MARKED_FOR);
+  }
+  function clearMark(element) {
+    bare(element);
+    if (element.getAttribute('class') === '') element.removeAttribute('class');
+  }
+
+  /** Puts a page in the place of the one that is shown. Scroll position, focus and what was typed stay. */
+  function takeOver(text) {
+    const fresh = new DOMParser().parseFromString(text, 'text/html');
+    document.querySelectorAll(`.${MARK}`).forEach(clearMark);
+    const scripts = fresh.querySelectorAll('script[data-version]');
+    const next = scripts[scripts.length - 1]?.dataset.version;
+    // A page that bears a script of its own puts its figures in order before it is compared and after it.
+    document.dispatchEvent(new Event('loafwright:before'));
+    document.title = fresh.title;
+    mendAttributes(document.documentElement, fresh.documentElement);
+    mendHead(fresh);
+    mendChildren(document.body, [...fresh.body.childNodes]);
+    document.dispatchEvent(new Event('loafwright:after'));
+    showMarks();
+    return next;
+  }
+
+  /** A style sheet is taken over where the policy that this page came with allows it, else with the whole page. */
+  function mendHead(fresh) {
+    const styles = (page) => [...page.querySelectorAll('head style')].map((style) => style.textContent).join('\n');
+    if (styles(document) !== styles(fresh)) restyle(fresh);
+  }
+  function restyle(fresh) {
+    const sheets = [...fresh.querySelectorAll('head style')].map((style) => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(style.textContent);
+      return sheet;
+    });
+    document.adoptedStyleSheets = sheets;
+    document.querySelectorAll('head style').forEach((style) => { style.disabled = true; style.media = 'not all'; });
+  }
+
+  // ---- news ----
+
+  let isAsking = false;
+  let isAskedAgain = false;
+  async function ask() {
+    if (isAsking) { isAskedAgain = true; return; }
+    isAsking = true;
+    try {
+      do {
+        isAskedAgain = false;
+        const answer = await fetch(`/.live/news?page=${PAGE}`, { cache: 'no-store' });
+        if (!answer.ok) break;
+        const fresh = await answer.json();
+        if (fresh.version && fresh.version !== version) {
+          const page = await fetch(PAGE, { cache: 'no-store' });
+          if (page.ok) version = takeOver(await page.text()) ?? fresh.version;
+        }
+        news = fresh;
+        isLost = false;
+        show();
+      } while (isAskedAgain);
+    } catch {
+      // The server went; the stream tells of that.
+    } finally {
+      isAsking = false;
+    }
+  }
+
+  // ---- the stream ----
+
+  const pages = new BroadcastChannel('loafwright');
+  const take = (word) => {
+    if (word === 'lost') { isLost = true; show(); } else ask();
+  };
+  pages.onmessage = (message) => take(message.data);
+  const tellAll = (word) => { pages.postMessage(word); take(word); };
+
+  function listen() {
+    const stream = new EventSource('/.live/ticks');
+    stream.onmessage = () => tellAll('changed');
+    stream.onerror = () => {
+      tellAll('lost');
+      if (stream.readyState === EventSource.CLOSED) setTimeout(listen, 1000);
+    };
+  }
+  // A browser opens few connections to one server, so one page listens for all; another takes over when it closes.
+  navigator.locks.request('loafwright', () => new Promise(listen));
+  ask();
+})();
