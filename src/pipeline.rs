@@ -8,9 +8,9 @@ use std::sync::Arc;
 use crate::compare::Side;
 use crate::diag::{Code, Diagnostic, Report, Severity};
 use crate::model::place::Place;
-use crate::model::recipe::{Checked, Entry, Recipe, Record, Variation};
+use crate::model::recipe::{Checked, Entry, Picture, Recipe, Record, Variation};
 use crate::sheet::{self, Request, Sheet};
-use crate::source::{Source, SourceId};
+use crate::source::{Source, SourceId, Spanned};
 use crate::syntax::tree::{BlockKind, Item, Prose, Tree};
 use crate::view::refusals;
 use crate::{model, syntax};
@@ -151,6 +151,14 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
 }
 
 impl Compiled {
+    /// Gives the picture that the recipe names, as far as the recipe could be checked.
+    #[must_use]
+    pub fn picture(&self) -> Option<&Spanned<Picture>> {
+        let plain = self.plain.as_ref().map(|(recipe, _)| recipe);
+        let recipe = plain.or(self.unsized_recipe.as_ref())?;
+        recipe.details.picture.as_ref()
+    }
+
     /// Gives the recipe as one side of a comparison; nothing where an error stands in its way.
     #[must_use]
     pub fn side(&self) -> Option<Side<'_>> {

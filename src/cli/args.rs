@@ -5,7 +5,9 @@ use std::ffi::OsString;
 use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
 use super::ui::{Colour, Ui};
-use super::{Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet};
+use super::{
+    Exit, Result, build, check, compare, completions, debug, explain, format, man, new, sheet, watch,
+};
 
 /// Works out bread formulas: you write a recipe as plain text, and get its sums, its faults and its card.
 ///
@@ -36,6 +38,7 @@ struct Arguments {
 pub(super) enum Verb {
     Check(check::Arguments),
     Build(build::Arguments),
+    Watch(watch::Arguments),
     Sheet(sheet::Arguments),
     Format(format::Arguments),
     Compare(compare::Arguments),
@@ -53,6 +56,7 @@ impl Verb {
         match self {
             Self::Check(arguments) => check::run(&arguments, ui),
             Self::Build(arguments) => build::run(&arguments, ui),
+            Self::Watch(arguments) => watch::run(&arguments, ui),
             Self::Sheet(arguments) => sheet::run(&arguments, ui),
             Self::Format(arguments) => format::run(&arguments, ui),
             Self::Compare(arguments) => compare::run(&arguments, ui),

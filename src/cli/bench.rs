@@ -51,6 +51,8 @@ pub(super) struct Baked {
     pub(super) language: Option<&'static str>,
     /// The name of its bakehouse.
     pub(super) house: Option<String>,
+    /// The picture that it names, whether or not there is one.
+    pub(super) picture: Option<PathBuf>,
 }
 
 impl<'run> Bench<'run> {
@@ -110,6 +112,7 @@ impl<'run> Bench<'run> {
             row: None,
             language: None,
             house: None,
+            picture: None,
         };
         let done = self
             .make(prepared, beside, &mut baked)
@@ -136,6 +139,7 @@ impl<'run> Bench<'run> {
         baked.told = worked.grave_faults();
         baked.tally = Tally::of_report(&worked.compiled.report);
         baked.house.clone_from(&worked.place.name);
+        baked.picture = worked.picture_path();
         let made = self.press.pages(&prepared.first, worked, beside)?;
         match &made {
             Some(made) => {
@@ -155,9 +159,14 @@ impl<'run> Bench<'run> {
         Ok(made)
     }
 
+    /// Names another recipe whose card has the same name; none of the two is made.
+    pub(super) fn rival(&self, recipe: &Recipe) -> Option<&'run str> {
+        let others = self.pages.get(&self.page_of(recipe)).into_iter().flatten();
+        others.copied().find(|other| *other != recipe.name)
+    }
+
     fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Worked, String> {
-        let others = self.pages.get(page).into_iter().flatten();
-        if let Some(other) = others.copied().find(|other| *other != recipe.name) {
+        if let Some(other) = self.rival(recipe) {
             return Err(format!(
                 "{}: {other} makes a card of the same name, {page}; give one of the two another name",
                 recipe.name
@@ -201,7 +210,7 @@ impl<'run> Bench<'run> {
     }
 
     /// Names the page of a recipe: its path below the folder that was asked for, in letters that work everywhere.
-    fn page_of(&self, recipe: &Recipe) -> String {
+    pub(super) fn page_of(&self, recipe: &Recipe) -> String {
         let path = recipe
             .file
             .as_ref()

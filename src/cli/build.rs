@@ -7,6 +7,7 @@ use rayon::iter::{
 };
 
 use super::bench::{Baked, Bench, Prepared};
+use super::contents::Contents;
 use super::pages::{Press, is_card};
 use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
@@ -15,9 +16,8 @@ use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
-use crate::render::book::sitemap;
-use crate::render::html::{RenderError, Renderer};
-use crate::view::{Index, IndexRow, Link, Paper};
+use crate::render::html::Renderer;
+use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
 ///
@@ -53,7 +53,7 @@ fn clock(text: &str) -> std::result::Result<ClockTime, String> {
 }
 
 /// Reads the name of a paper.
-fn paper(text: &str) -> std::result::Result<Paper, String> {
+pub(super) fn paper(text: &str) -> std::result::Result<Paper, String> {
     Paper::typed(text).ok_or_else(|| {
         let slugs = Paper::NAMED.map(|(_, paper)| paper.slug());
         format!("there are cards for {}", slugs.join(", "))
@@ -61,23 +61,18 @@ fn paper(text: &str) -> std::result::Result<Paper, String> {
 }
 
 /// Recipes that are worked on before their faults are shown and the next ones are begun.
-const AT_ONCE: usize = 200;
+pub(super) const AT_ONCE: usize = 200;
 
 /// The page that lists the cards.
-const INDEX: &str = "index.html";
-
-/// The list of a site's pages for machines.
-const SITEMAP: &str = "sitemap.xml";
+pub(super) const INDEX: &str = "index.html";
 
 /// What a run has made so far.
 #[derive(Default)]
 struct Made {
     tally: Tally,
     exit: Option<Exit>,
-    rows: Vec<IndexRow>,
+    contents: Contents,
     pages: Vec<String>,
-    languages: Vec<&'static str>,
-    houses: Vec<Option<String>>,
     new: usize,
     changed: usize,
     same: usize,
@@ -111,7 +106,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui);
     if has_folder {
-        let pages = made.pages_of_folder(&renderer, arguments.site_url.as_ref());
+        let pages = std::mem::take(&mut made.contents).pages(&renderer, arguments.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
         for (name, page) in pages.map_err(|error| unable(&error))? {
             out.write(name, None, page.as_bytes())
@@ -186,44 +181,7 @@ impl Made {
             }
             self.pages.push(page);
         }
-        self.rows.extend(one.row);
-        if let Some(language) = one.language
-            && !self.languages.contains(&language)
-        {
-            self.languages.push(language);
-        }
-        if !self.houses.contains(&one.house) {
-            self.houses.push(one.house);
-        }
-    }
-
-    /// Makes the pages of the folder itself: the index, and for a site the list of its pages.
-    fn pages_of_folder(
-        &mut self,
-        renderer: &Renderer,
-        site: Option<&SiteUrl>,
-    ) -> std::result::Result<Vec<(&'static str, String)>, RenderError> {
-        let index = self.index(site.map(|site| site.address("")));
-        let mut pages = vec![(INDEX, renderer.index(&index)?)];
-        if let Some(site) = site {
-            let names = std::iter::once("").chain(index.rows.iter().map(|row| row.href.as_str()));
-            let addresses: Vec<String> = names.map(|name| site.address(name)).collect();
-            pages.push((SITEMAP, sitemap(&addresses)));
-        }
-        Ok(pages)
-    }
-
-    /// Gathers the index. It bears the name of the bakehouse and its language where all cards share them.
-    fn index(&mut self, address: Option<String>) -> Index {
-        let house = match self.houses.as_slice() {
-            [house] => house.as_deref(),
-            _ => None,
-        };
-        let language = match self.languages.as_slice() {
-            [language] => language,
-            _ => "en",
-        };
-        Index::new(house, language, address, std::mem::take(&mut self.rows))
+        self.contents.take(one.row, one.language, one.house);
     }
 
     /// Says what was made and what was not.

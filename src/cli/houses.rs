@@ -92,9 +92,19 @@ impl Houses {
     /// Shows errors and warnings, and counts all that is wrong.
     pub(super) fn tell(&self, ui: &mut Ui) -> Tally {
         self.files.iter().fold(Tally::default(), |tally, house| {
-            ui.talk(&grave(std::slice::from_ref(&house.source), house.faults.iter()));
+            ui.talk(&house.grave_faults());
             tally.plus(Tally::of(&house.faults))
         })
+    }
+
+    /// Shows errors and warnings of the files of a chain.
+    pub(super) fn grave_faults(&self, chain: usize) -> String {
+        let settled = self.of_chain(chain).map(|(settled, _)| settled);
+        let sources = settled.into_iter().flat_map(|settled| &settled.sources);
+        sources
+            .filter_map(|source| self.files.iter().find(|house| house.source.id == source.id))
+            .map(House::grave_faults)
+            .collect()
     }
 }
 
@@ -106,6 +116,11 @@ impl House {
             source,
             faults: report.settled().into_faults(),
         }
+    }
+
+    /// Shows its errors and warnings.
+    pub(super) fn grave_faults(&self) -> String {
+        grave(std::slice::from_ref(&self.source), self.faults.iter())
     }
 
     fn is_sound(&self) -> bool {

@@ -9,6 +9,7 @@ mod build;
 mod check;
 mod compare;
 mod completions;
+mod contents;
 mod debug;
 mod explain;
 mod format;
@@ -21,6 +22,8 @@ mod shelf;
 mod sources;
 mod tally;
 mod ui;
+
+mod watch;
 mod wishes;
 
 use std::ffi::OsString;
@@ -37,6 +40,10 @@ pub enum Exit {
     Faults,
     /// The tool could not work: usage, disk, lock.
     Unable,
+    /// The user ended it with Ctrl-C, and it had something to put in order first.
+    Interrupted,
+    /// It was asked to end, and had something to put in order first.
+    Terminated,
 }
 
 impl Exit {
@@ -47,6 +54,9 @@ impl Exit {
             Self::Fine => 0,
             Self::Faults => 1,
             Self::Unable => 2,
+            // What a shell reports of a program that the signal ends.
+            Self::Interrupted => 130,
+            Self::Terminated => 143,
         }
     }
 }

@@ -15,6 +15,7 @@ const END: &str = ".html";
 const READER_END: &str = ".read.html";
 
 /// What pages are made with.
+#[derive(Clone, Copy)]
 pub(super) struct Press<'run> {
     /// The templates.
     pub(super) renderer: &'run Renderer,

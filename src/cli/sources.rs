@@ -3,6 +3,7 @@
 //! Owns the way from arguments to bytes. Recipes are read one by one while they are worked on, so that a
 //! large folder needs little room.
 
+use std::collections::BTreeSet;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -29,6 +30,8 @@ pub(super) struct Sources {
     pub(super) recipes: Vec<Recipe>,
     /// The bakehouse files, and what they settle.
     pub(super) houses: Houses,
+    /// The folders in which it counts what there is.
+    pub(super) folders: BTreeSet<PathBuf>,
     /// What could not be looked at.
     pub(super) unread: Vec<DiskError>,
     /// What standard input held, where it was asked for.
@@ -52,7 +55,8 @@ pub(super) struct Recipe {
     stdin: Vec<u8>,
     /// The folder that its picture is sought in.
     folder: Option<Arc<Path>>,
-    chain: usize,
+    /// The number of the bakehouse that holds for it.
+    pub(super) chain: usize,
 }
 
 /// A recipe with everything that was worked out, and the texts that its faults point into.
@@ -61,6 +65,8 @@ pub(super) struct Worked {
     pub(super) sources: Vec<Source>,
     /// What came of it.
     pub(super) compiled: Compiled,
+    /// The folder that its picture is sought in.
+    folder: Option<Arc<Path>>,
     /// The bakehouse that it is baked in.
     pub(super) place: Arc<Place>,
     /// Whether an error stands in one of its bakehouse files, so that no card of it can be trusted.
@@ -154,6 +160,7 @@ impl Sources {
         Self {
             recipes: recipes.collect(),
             houses,
+            folders: found.folders,
             unread,
             stdin: None,
         }
@@ -199,6 +206,7 @@ impl Sources {
         Self {
             recipes: if is_house { Vec::new() } else { vec![recipe] },
             houses,
+            folders: found.folders,
             unread,
             stdin: Some(stdin),
         }
@@ -229,6 +237,7 @@ impl Sources {
         Ok(Worked {
             sources,
             compiled,
+            folder: recipe.folder.clone(),
             place,
             house_is_faulty: chain.is_some_and(|(_, is_sound)| !is_sound),
             picture,
@@ -254,6 +263,12 @@ impl Worked {
         self.sources.first().map_or("", |source| &source.name)
     }
 
+    /// Gives the path of the picture that the recipe names, as far as that is known.
+    pub(super) fn picture_path(&self) -> Option<PathBuf> {
+        let named = &self.compiled.picture()?.value.path;
+        Some(self.folder.as_ref()?.join(named))
+    }
+
     /// Shows errors and warnings; cautions and hints are left to the card and to `check`.
     pub(super) fn grave_faults(&self) -> String {
         grave(&self.sources, self.compiled.report.iter())
@@ -262,9 +277,7 @@ impl Worked {
 
 /// Reads the picture; warns of one that is not there or that no card can carry.
 fn read_picture(folder: &Path, compiled: &mut Compiled) -> Option<disk::Picture> {
-    let plain = compiled.plain.as_ref().map(|(recipe, _)| recipe);
-    let recipe = plain.or(compiled.unsized_recipe.as_ref())?;
-    let picture = recipe.details.picture.as_ref()?;
+    let picture = compiled.picture()?;
     match disk::picture(folder, &picture.value.path) {
         Ok(picture) => Some(picture),
         Err(error) => {

@@ -92,6 +92,11 @@ impl Ui {
         }
     }
 
+    /// Gives a text as it is without colour.
+    pub(super) fn plain(text: &str) -> String {
+        anstream::adapter::strip_str(text).to_string()
+    }
+
     /// Sees the results off and gives the exit code that is true at the end.
     pub(super) fn finish(mut self, exit: Exit) -> Exit {
         self.clear_progress();

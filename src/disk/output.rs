@@ -149,7 +149,11 @@ impl OutFolder {
         let mut books = self.books();
         books.kept.remove(&way);
         for name in names {
-            if books.made.get(name).is_some_and(|made| made.as_deref() == Some(way.as_path())) {
+            if books
+                .made
+                .get(name)
+                .is_some_and(|made| made.as_deref() == Some(way.as_path()))
+            {
                 books.made.remove(name);
             }
         }

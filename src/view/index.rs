@@ -35,7 +35,7 @@ pub struct Index {
 }
 
 /// A recipe in the index.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct IndexRow {
     /// The address of its page, relative to the index.
     pub href: String,

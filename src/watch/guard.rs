@@ -34,7 +34,11 @@ pub(super) fn admit(head: &Parts, port: u16) -> Result<Wish, StatusCode> {
     }
     // What asks for a page has nothing to send along, and names the server in its head alone.
     let has_body = head.headers.contains_key(TRANSFER_ENCODING)
-        || head.headers.get_all(CONTENT_LENGTH).iter().any(|length| length != "0");
+        || head
+            .headers
+            .get_all(CONTENT_LENGTH)
+            .iter()
+            .any(|length| length != "0");
     if has_body || head.uri.authority().is_some() {
         return Err(StatusCode::BAD_REQUEST);
     }
@@ -43,7 +47,9 @@ pub(super) fn admit(head: &Parts, port: u16) -> Result<Wish, StatusCode> {
         return Err(StatusCode::FORBIDDEN);
     }
     if let Some(origin) = only(&head.headers, &ORIGIN)?
-        && !origin.strip_prefix("http://").is_some_and(|origin| is_ours(origin, port))
+        && !origin
+            .strip_prefix("http://")
+            .is_some_and(|origin| is_ours(origin, port))
     {
         return Err(StatusCode::FORBIDDEN);
     }
@@ -129,11 +135,25 @@ mod tests {
     #[test]
     fn only_the_names_of_this_machine_with_our_port_are_answered() {
         for host in ["127.0.0.1:4000", "localhost:4000", "LOCALHOST:4000", "[::1]:4000"] {
-            assert_eq!(verdict("GET", "/", &[("Host", host)]), page("index.html"), "{host}");
+            assert_eq!(
+                verdict("GET", "/", &[("Host", host)]),
+                page("index.html"),
+                "{host}"
+            );
         }
         for host in [
-            "localhost", "localhost:4001", "localhost.evil.example:4000", "evil.example:4000", "127.0.0.1", "[::1]",
-            "127.0.0.1.evil.example:4000", "0.0.0.0:4000", "localhost:04000", "a@localhost:4000", "localhost:4000 ", "",
+            "localhost",
+            "localhost:4001",
+            "localhost.evil.example:4000",
+            "evil.example:4000",
+            "127.0.0.1",
+            "[::1]",
+            "127.0.0.1.evil.example:4000",
+            "0.0.0.0:4000",
+            "localhost:04000",
+            "a@localhost:4000",
+            "localhost:4000 ",
+            "",
         ] {
             let refused = verdict("GET", "/", &[("Host", host)]);
             assert_eq!(refused, Err(StatusCode::FORBIDDEN), "{host}");
@@ -146,7 +166,13 @@ mod tests {
 
     #[test]
     fn pages_of_other_sites_are_refused() {
-        for origin in ["null", "https://127.0.0.1:4000", "http://evil.example", "http://127.0.0.1:4001", ""] {
+        for origin in [
+            "null",
+            "https://127.0.0.1:4000",
+            "http://evil.example",
+            "http://127.0.0.1:4001",
+            "",
+        ] {
             let refused = verdict("GET", "/.live/ticks", &[("Origin", origin)]);
             assert_eq!(refused, Err(StatusCode::FORBIDDEN), "{origin}");
         }
@@ -160,27 +186,62 @@ mod tests {
 
     #[test]
     fn nothing_is_taken_in() {
-        for method in ["POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "BREAD"] {
-            assert_eq!(verdict(method, "/", &[]), Err(StatusCode::METHOD_NOT_ALLOWED), "{method}");
+        for method in [
+            "POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "BREAD",
+        ] {
+            assert_eq!(
+                verdict(method, "/", &[]),
+                Err(StatusCode::METHOD_NOT_ALLOWED),
+                "{method}"
+            );
         }
         assert_eq!(verdict("HEAD", "/", &[]), page("index.html"));
         for body in [("Content-Length", "5"), ("Transfer-Encoding", "chunked")] {
-            assert_eq!(verdict("GET", "/", &[body]), Err(StatusCode::BAD_REQUEST), "{body:?}");
+            assert_eq!(
+                verdict("GET", "/", &[body]),
+                Err(StatusCode::BAD_REQUEST),
+                "{body:?}"
+            );
         }
     }
 
     #[test]
     fn only_plain_names_lead_anywhere() {
-        assert_eq!(verdict("GET", "/big-oven/rye.a5.html?x=1", &[]), page("big-oven/rye.a5.html"));
+        assert_eq!(
+            verdict("GET", "/big-oven/rye.a5.html?x=1", &[]),
+            page("big-oven/rye.a5.html")
+        );
         let news = verdict("GET", "/.live/news?page=/big-oven/rye.html", &[]);
         assert_eq!(news, Ok(Wish::News("big-oven/rye.html".to_owned())));
         for target in [
-            "/../rye.html", "/a/../rye.html", "/%2e%2e/rye.html", "/rye%2ehtml", "/a%2fb.html", "/a%5cb.html",
-            "/%252e%252e/x.html", "/rye.html%00", "//rye.html", "/a//b.html", "/c:/x.html", "/.loafwright/manifest",
-            "/.loafwright/lock", "/a/.x.html", "/.live/", "/.live/ticks/", "/.live/news", "/.live/news?page=rye.html",
-            "/.live/news?page=/../x", "/a/", "/a/.", "/rye.html/",
+            "/../rye.html",
+            "/a/../rye.html",
+            "/%2e%2e/rye.html",
+            "/rye%2ehtml",
+            "/a%2fb.html",
+            "/a%5cb.html",
+            "/%252e%252e/x.html",
+            "/rye.html%00",
+            "//rye.html",
+            "/a//b.html",
+            "/c:/x.html",
+            "/.loafwright/manifest",
+            "/.loafwright/lock",
+            "/a/.x.html",
+            "/.live/",
+            "/.live/ticks/",
+            "/.live/news",
+            "/.live/news?page=rye.html",
+            "/.live/news?page=/../x",
+            "/a/",
+            "/a/.",
+            "/rye.html/",
         ] {
-            assert_eq!(verdict("GET", target, &[]), Err(StatusCode::NOT_FOUND), "{target}");
+            assert_eq!(
+                verdict("GET", target, &[]),
+                Err(StatusCode::NOT_FOUND),
+                "{target}"
+            );
         }
     }
 }

@@ -11,6 +11,7 @@
 //!                   └─ page ──── the page as it is served
 //! ```
 
+mod browser;
 mod eyes;
 mod guard;
 mod live;
@@ -18,6 +19,7 @@ mod page;
 mod patience;
 mod server;
 
+pub use browser::open_browser;
 pub use eyes::{Blind, Eyes};
 pub use live::{Live, News};
 pub use patience::{GAP, PAUSE, Patience};

@@ -88,9 +88,15 @@ mod tests {
         let page = "<head><meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \
                     style-src 'sha256-a'\"></head><body>&lt;/body&gt;</body>";
         let served = String::from_utf8(alive(page.as_bytes())).unwrap();
-        assert!(served.contains("content=\"default-src 'none'; style-src 'sha256-a' 'sha256-"), "{served}");
+        assert!(
+            served.contains("content=\"default-src 'none'; style-src 'sha256-a' 'sha256-"),
+            "{served}"
+        );
         assert!(served.contains("; script-src 'sha256-"), "{served}");
-        assert!(served.contains("; connect-src 'self'\"></head>") || served.contains("; connect-src 'self'\"><style>"));
+        assert!(
+            served.contains("; connect-src 'self'\"></head>")
+                || served.contains("; connect-src 'self'\"><style>")
+        );
         assert_eq!(served.matches("<script").count(), 1);
         assert!(served.ends_with("</script>\n</body>"), "{served}");
         assert!(served.contains(&version(page.as_bytes())));
@@ -98,8 +104,12 @@ mod tests {
 
     #[test]
     fn a_script_that_is_there_already_stays_allowed() {
-        let page = "<meta http-equiv=\"Content-Security-Policy\" content=\"script-src 'sha256-b'\"></head></body>";
+        let page =
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"script-src 'sha256-b'\"></head></body>";
         let served = String::from_utf8(alive(page.as_bytes())).unwrap();
-        assert!(served.contains("content=\"script-src 'sha256-b' 'sha256-"), "{served}");
+        assert!(
+            served.contains("content=\"script-src 'sha256-b' 'sha256-"),
+            "{served}"
+        );
     }
 }

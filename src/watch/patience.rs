@@ -66,10 +66,7 @@ impl Patience {
                 return;
             }
         };
-        let new = Waiting {
-            since: now,
-            due: now,
-        };
+        let new = Waiting { since: now, due: now };
         let waiting = self.waiting.entry(path).or_insert(new);
         waiting.due = (now + wait).min(waiting.since + LONGEST);
     }
@@ -92,7 +89,10 @@ impl Patience {
             return Vec::new();
         }
         let is_due = |_: &PathBuf, waiting: &mut Waiting| waiting.due <= now;
-        self.waiting.extract_if(.., is_due).map(|(path, _)| path).collect()
+        self.waiting
+            .extract_if(.., is_due)
+            .map(|(path, _)| path)
+            .collect()
     }
 
     /// Says that something was built.
@@ -129,7 +129,10 @@ impl Patience {
     pub fn rest(&self, now: Instant) -> Option<Duration> {
         let breath = self.built.map_or(now, |built| built + BREATH);
         let paths = self.waiting.values().map(|waiting| waiting.due.max(breath)).min();
-        let next = [paths, self.everything, self.quiet_at()].into_iter().flatten().min()?;
+        let next = [paths, self.everything, self.quiet_at()]
+            .into_iter()
+            .flatten()
+            .min()?;
         Some(next.saturating_duration_since(now))
     }
 
@@ -140,7 +143,8 @@ impl Patience {
 
     /// Gives the time when it is quiet if nothing happens until then.
     fn quiet_at(&self) -> Option<Instant> {
-        self.stirred.map(|(first, last)| (last + QUIET).min(first + LATEST))
+        self.stirred
+            .map(|(first, last)| (last + QUIET).min(first + LATEST))
     }
 }
 

@@ -93,9 +93,9 @@ impl Server {
     pub fn bind(port: u16) -> Result<Self, ServerError> {
         let refused = |error: io::Error| match error.kind() {
             io::ErrorKind::AddrInUse => ServerError::Taken(port),
-            io::ErrorKind::PermissionDenied => {
-                ServerError::Refused(format!("you may not use port {port}; ports from 1024 on are free"))
-            }
+            io::ErrorKind::PermissionDenied => ServerError::Refused(format!(
+                "you may not use port {port}; ports from 1024 on are free"
+            )),
             _ => ServerError::Refused(error.to_string()),
         };
         let first = Socket::bind((Ipv4Addr::LOCALHOST, port)).map_err(refused)?;
@@ -117,9 +117,17 @@ impl Server {
     /// # Errors
     ///
     /// Gives an error where the system has no thread left, or no way to hear of signals.
-    pub fn start(self, pages: Arc<OutFolder>, live: Arc<Live>, calls: Calls<Call>) -> Result<(), ServerError> {
+    pub fn start(
+        self,
+        pages: Arc<OutFolder>,
+        live: Arc<Live>,
+        calls: Calls<Call>,
+    ) -> Result<(), ServerError> {
         let refused = |error: io::Error| ServerError::Refused(error.to_string());
-        let runtime = Builder::new_current_thread().enable_all().build().map_err(refused)?;
+        let runtime = Builder::new_current_thread()
+            .enable_all()
+            .build()
+            .map_err(refused)?;
         let entered = runtime.enter();
         let mut listeners = Vec::new();
         for socket in self.sockets {
@@ -202,7 +210,9 @@ async fn serve(listener: TcpListener, shop: Arc<Shop>) {
         open.retain(|one| !one.task.is_finished());
         while open.len() >= MOST_CONNECTIONS {
             let idle = open.iter().position(|one| !one.is_stream.load(Ordering::Relaxed));
-            let Some(oldest) = idle.and_then(|at| open.remove(at)) else { break };
+            let Some(oldest) = idle.and_then(|at| open.remove(at)) else {
+                break;
+            };
             oldest.task.abort();
         }
         let is_stream = Arc::<AtomicBool>::default();
@@ -275,13 +285,19 @@ impl Shop {
 
     fn page(&self, name: &str) -> (StatusCode, &'static str, Answer) {
         const HTML: &str = "text/html; charset=utf-8";
-        let kind = if name.ends_with(".html") { HTML } else { "application/octet-stream" };
+        let kind = if name.ends_with(".html") {
+            HTML
+        } else {
+            "application/octet-stream"
+        };
         match self.read(name) {
             Some(page) if kind == HTML => (StatusCode::OK, kind, Answer::whole(page::alive(&page))),
             Some(file) => (StatusCode::OK, kind, Answer::whole(file)),
-            None if self.live.is_awaited(name) => {
-                (StatusCode::OK, HTML, Answer::whole(page::alive(page::empty().as_bytes())))
-            }
+            None if self.live.is_awaited(name) => (
+                StatusCode::OK,
+                HTML,
+                Answer::whole(page::alive(page::empty().as_bytes())),
+            ),
             None => plain(StatusCode::NOT_FOUND),
         }
     }
@@ -337,7 +353,11 @@ impl Drop for Place {
 
 /// Answers with nothing but a status, in words.
 fn plain(status: StatusCode) -> (StatusCode, &'static str, Answer) {
-    (status, "text/plain; charset=utf-8", Answer::whole(format!("{status}\n")))
+    (
+        status,
+        "text/plain; charset=utf-8",
+        Answer::whole(format!("{status}\n")),
+    )
 }
 
 /// The body of an answer.
@@ -364,13 +384,17 @@ impl Body for Answer {
     ) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
         match &mut *self {
             Self::Whole(bytes) => Poll::Ready(bytes.take().map(|bytes| Ok(Frame::data(bytes)))),
-            Self::Stream(lines) => lines.poll_recv(context).map(|line| line.map(|line| Ok(Frame::data(line)))),
+            Self::Stream(lines) => lines
+                .poll_recv(context)
+                .map(|line| line.map(|line| Ok(Frame::data(line)))),
         }
     }
 
     fn size_hint(&self) -> hyper::body::SizeHint {
         match self {
-            Self::Whole(bytes) => hyper::body::SizeHint::with_exact(bytes.as_ref().map_or(0, Bytes::len) as u64),
+            Self::Whole(bytes) => {
+                hyper::body::SizeHint::with_exact(bytes.as_ref().map_or(0, Bytes::len) as u64)
+            }
             Self::Stream(_) => hyper::body::SizeHint::default(),
         }
     }

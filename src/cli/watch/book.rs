@@ -1,0 +1,306 @@
+//! What was made of each recipe, and of what: so that only what depends on a change is made again.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use super::edition::{Edition, path_of, print_of};
+use crate::cli::Exit;
+use crate::cli::bench::Baked;
+use crate::cli::contents::Contents;
+use crate::cli::sources::{Recipe, Sources};
+use crate::cli::ui::Ui;
+use crate::disk::{Stamp, stamp};
+use crate::syntax::MOST_BYTES;
+use crate::view::IndexRow;
+use crate::watch::News;
+
+/// How long a file that nobody tells of is read again although it looks the same: the clocks of some disks have
+/// ticks of two seconds.
+const UNSETTLED: Duration = Duration::from_secs(3);
+
+/// All cards of a book.
+#[derive(Default)]
+pub(super) struct Book {
+    cards: BTreeMap<PathBuf, Card>,
+    /// The recipes that name a picture, by the picture.
+    pub(super) pictures: BTreeMap<PathBuf, BTreeSet<PathBuf>>,
+    /// Whether the page of the folder would say something else now.
+    pub(super) has_new_rows: bool,
+    /// Whether the list of files must be put in order.
+    pub(super) has_new_files: bool,
+}
+
+/// What was made of a recipe.
+pub(super) struct Card {
+    /// What the recipe is called in front of people.
+    pub(super) name: String,
+    /// Its pages, the first one also where it could never be made.
+    pub(super) pages: Vec<String>,
+    /// What there was to say of it.
+    pub(super) told: String,
+    /// Whether it has no card of its own, or an old one.
+    pub(super) is_kept: bool,
+    looked: Looked,
+    exit: Exit,
+    row: Option<IndexRow>,
+    language: Option<&'static str>,
+    house: Option<String>,
+    picture: Option<PathBuf>,
+}
+
+/// What a card was made of.
+#[derive(Clone)]
+pub(super) struct Looked {
+    stamp: Option<Stamp>,
+    /// When the file looked like that first, and when it was read last.
+    seen: Instant,
+    read: Instant,
+    print: Option<u64>,
+    picture: Option<Stamp>,
+    house: u64,
+    rival: bool,
+}
+
+/// A recipe that must be made again, and what it is made of.
+pub(super) struct Turn {
+    pub(super) place: usize,
+    pub(super) looked: Looked,
+    /// Whether its own text is another, so that its faults are worth telling again.
+    pub(super) is_edited: bool,
+}
+
+impl Book {
+    /// Says whether a recipe must be made again, and notes what it looks like now.
+    ///
+    /// A file that looks from outside as it did is read all the same where it must be: somebody has told of a change,
+    /// or nobody would and it has changed a moment ago.
+    pub(super) fn turn(
+        &mut self,
+        edition: &Edition,
+        place: usize,
+        must_read: MustRead,
+        now: Instant,
+    ) -> Option<Turn> {
+        let recipe = edition.sources.recipes.get(place)?;
+        let path = path_of(recipe)?;
+        let card = self.cards.get_mut(&path);
+        let there = stamp(&path).ok();
+        let old = card.as_ref().map(|card| &card.looked);
+        let is_same_outside = there.is_some() && old.is_some_and(|old| old.stamp == there);
+        let mut looked = Looked {
+            seen: old.filter(|_| is_same_outside).map_or(now, |old| old.seen),
+            read: old.map_or(now, |old| old.read),
+            stamp: there,
+            print: old.and_then(|old| old.print),
+            picture: card.as_ref().and_then(|card| stamp(card.picture.as_ref()?).ok()),
+            house: edition.house(recipe),
+            rival: edition.bench.rival(recipe).is_some(),
+        };
+        let depends_on_more = old.is_none_or(|old| {
+            old.house != looked.house || old.rival != looked.rival || old.picture != looked.picture
+        });
+        let failed = card.as_ref().is_some_and(|card| card.exit == Exit::Unable);
+        let must_read = match must_read {
+            MustRead::Yes => true,
+            MustRead::WhereUnsettled => looked.read < looked.seen + UNSETTLED,
+            MustRead::No => false,
+        };
+        if is_same_outside && !must_read && !depends_on_more && !failed {
+            return None;
+        }
+        looked.read = now;
+        looked.print = read(recipe);
+        let is_edited = looked.print.is_none() || old.is_none_or(|old| old.print != looked.print);
+        if !is_edited && !depends_on_more && !failed {
+            if let Some(card) = card {
+                card.looked = looked;
+            }
+            return None;
+        }
+        Some(Turn {
+            place,
+            looked,
+            is_edited,
+        })
+    }
+
+    /// Takes what was made of a recipe. Gives the pages that it makes no longer.
+    pub(super) fn take(&mut self, edition: &Edition, turn: Turn, baked: Baked) -> Option<Taken<'_>> {
+        let recipe = edition.sources.recipes.get(turn.place)?;
+        let path = path_of(recipe)?;
+        let old = self.cards.remove(&path);
+        let is_kept = baked.written.is_empty();
+        let made: Vec<String> = baked.written.into_iter().map(|(page, _)| page).collect();
+        let before = old.as_ref().map_or(&[] as &[String], |old| &old.pages);
+        let (pages, dropped) = if is_kept {
+            let pages = if before.is_empty() {
+                vec![edition.bench.page_of(recipe)]
+            } else {
+                before.to_vec()
+            };
+            (pages, Vec::new())
+        } else {
+            let dropped: Vec<String> = before
+                .iter()
+                .filter(|page| !made.contains(page))
+                .cloned()
+                .collect();
+            (made, dropped)
+        };
+        self.has_new_files |= old.is_none() || !dropped.is_empty() || before.len() != pages.len();
+        self.has_new_rows |= old.as_ref().is_none_or(|old| {
+            old.row != baked.row || old.language != baked.language || old.house != baked.house
+        });
+        let old_picture = old.as_ref().and_then(|old| old.picture.clone());
+        self.note_picture(&path, old_picture, baked.picture.clone());
+        let mut looked = turn.looked;
+        if old.as_ref().is_none_or(|old| old.picture != baked.picture) {
+            looked.picture = baked.picture.as_ref().and_then(|picture| stamp(picture).ok());
+        }
+        let is_news = turn.is_edited || old.is_none_or(|old| old.told != baked.told);
+        let card = Card {
+            name: recipe.name.clone(),
+            pages,
+            told: baked.told,
+            is_kept,
+            looked,
+            exit: baked.exit,
+            row: baked.row,
+            language: baked.language,
+            house: baked.house,
+            picture: baked.picture,
+        };
+        let card = self.cards.entry(path.clone()).or_insert(card);
+        Some(Taken {
+            path,
+            card,
+            dropped,
+            is_news,
+        })
+    }
+
+    fn note_picture(&mut self, recipe: &Path, old: Option<PathBuf>, new: Option<PathBuf>) {
+        if old == new {
+            return;
+        }
+        if let Some(old) = old
+            && let Some(recipes) = self.pictures.get_mut(&old)
+        {
+            recipes.remove(recipe);
+            if recipes.is_empty() {
+                self.pictures.remove(&old);
+            }
+        }
+        if let Some(new) = new {
+            self.pictures.entry(new).or_default().insert(recipe.to_owned());
+        }
+    }
+
+    /// Lists the recipes that are no longer in the book.
+    pub(super) fn gone(&self, edition: &Edition) -> Vec<PathBuf> {
+        self.cards
+            .keys()
+            .filter(|path| !edition.has(path))
+            .cloned()
+            .collect()
+    }
+
+    /// Says whether a recipe of the book is not among those that were found.
+    pub(super) fn is_short_of(&self, sources: &Sources) -> bool {
+        let found: BTreeSet<PathBuf> = sources.recipes.iter().filter_map(path_of).collect();
+        self.cards.keys().any(|path| !found.contains(path))
+    }
+
+    /// Takes a recipe out of the book. Gives what was made of it, and the first page of another recipe that holds the
+    /// same and came with this edition.
+    pub(super) fn remove(&mut self, path: &Path, new: &[PathBuf]) -> Option<(Card, Option<String>)> {
+        let card = self.cards.remove(path)?;
+        self.note_picture(path, card.picture.clone(), None);
+        self.has_new_files = true;
+        self.has_new_rows = true;
+        let heir = new
+            .iter()
+            .filter_map(|path| self.cards.get(path))
+            .find(|heir| card.looked.print.is_some() && heir.looked.print == card.looked.print);
+        let page = heir.and_then(|heir| heir.pages.first().cloned());
+        Some((card, page))
+    }
+
+    /// Gives the pages of all recipes.
+    pub(super) fn pages(&self) -> impl Iterator<Item = &String> {
+        self.cards.values().flat_map(|card| &card.pages)
+    }
+
+    /// Gathers what the page of the folder tells, in the order of the edition.
+    pub(super) fn contents(&self, edition: &Edition) -> Contents {
+        let mut contents = Contents::default();
+        for recipe in &edition.sources.recipes {
+            if let Some(card) = path_of(recipe).and_then(|path| self.cards.get(&path)) {
+                contents.take(card.row.clone(), card.language, card.house.clone());
+            }
+        }
+        contents
+    }
+
+    /// Shows what keeps recipes from having a card, up to a size that a page can carry.
+    pub(super) fn faults(&self) -> String {
+        const MOST: usize = 64 * 1024;
+        let mut text = String::new();
+        for card in self.cards.values().filter(|card| card.is_kept) {
+            if text.len() + card.told.len() > MOST {
+                text.push_str("There are more; mend these first.\n");
+                break;
+            }
+            text.push_str(&card.told);
+        }
+        Ui::plain(&text)
+    }
+}
+
+impl Turn {
+    /// Says whether the recipe still looks from outside as it did.
+    pub(super) fn is_still_so(&self, edition: &Edition) -> bool {
+        let recipe = edition.sources.recipes.get(self.place);
+        let path = recipe.and_then(path_of);
+        path.is_some_and(|path| stamp(&path).ok() == self.looked.stamp)
+    }
+}
+
+/// Whether a file must be read to know that it is the same.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum MustRead {
+    /// Somebody has told of a change.
+    Yes,
+    /// Nobody tells of changes.
+    WhereUnsettled,
+    /// Somebody would have told.
+    No,
+}
+
+/// What came into the book.
+pub(super) struct Taken<'book> {
+    pub(super) path: PathBuf,
+    pub(super) card: &'book Card,
+    /// The pages that the recipe makes no longer.
+    pub(super) dropped: Vec<String>,
+    /// Whether what is wrong with it should be told.
+    pub(super) is_news: bool,
+}
+
+impl Card {
+    /// Gives what its pages are told, with what is wrong in its bakehouse.
+    pub(super) fn news(&self, house_faults: &str) -> Option<News> {
+        let faults = [house_faults, &Ui::plain(&self.told)].concat();
+        let news = News {
+            faults,
+            is_kept: self.is_kept,
+        };
+        (!news.faults.is_empty()).then_some(news)
+    }
+}
+
+fn read(recipe: &Recipe) -> Option<u64> {
+    let bytes = recipe.file.as_ref()?.file.read(MOST_BYTES).ok()?;
+    Some(print_of(&bytes))
+}

@@ -1,0 +1,499 @@
+//! `watch`: the cards beside the editor. Builds, serves, and builds again what a change on the disk has to do with.
+//!
+//! Owns the loop and what it says. What a change is and when it is worth a look is the business of
+//! [`crate::watch`], what depends on what that of `book`.
+
+mod book;
+mod edition;
+mod words;
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
+
+use self::book::{Book, MustRead, Turn};
+use self::edition::{Edition, Meaning, is_litter, path_of};
+use self::words::Round;
+use super::bench::{Baked, Bench};
+use super::build::{AT_ONCE, INDEX, paper};
+use super::pages::Press;
+use super::sources::Sources;
+use super::tally::counted;
+use super::ui::Ui;
+use super::{Exit, Result, Unable};
+use crate::disk::{OutFolder, stamp};
+use crate::render::html::Renderer;
+use crate::view::Paper;
+use crate::watch::{Blind, Call, Eyes, GAP, Live, News, PAUSE, Patience, Server, Sight, Stop, open_browser};
+
+/// Make the cards of recipes and keep them up to date while you write
+///
+/// Shows the cards to the browser of this machine, at the address that it prints. When a recipe is saved, its card is
+/// made anew and an open page changes in place; a fault is shown over the last good card. Ctrl-C ends it.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// A recipe, or a folder with recipes [default: this folder]
+    #[arg(value_name = "PATH")]
+    path: Option<PathBuf>,
+    /// The folder for the cards
+    #[arg(long, value_name = "DIR", default_value = "cards")]
+    out: PathBuf,
+    /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
+    #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
+    paper: Vec<Paper>,
+    /// Open the cards in the browser
+    #[arg(long)]
+    open: bool,
+    /// The port to serve the cards on; 0 for any that is free
+    #[arg(long, value_name = "N", default_value_t = 8484)]
+    port: u16,
+    /// Look for changes twice a second, where the system tells of none: on a disk of another machine, in a container
+    #[arg(long)]
+    poll: bool,
+}
+
+/// How often it is looked for changes where the system tells of none, at the most.
+const POLL: Duration = Duration::from_millis(500);
+
+/// How often it is looked whether the watched folder is still the one that it was.
+const HEARTBEAT: Duration = Duration::from_millis(500);
+
+pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
+    let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
+    let paths: Vec<PathBuf> = arguments.path.iter().cloned().collect();
+    let sources = Sources::find(&paths, None)?;
+    sources.expect_some()?;
+    if sources.recipes.is_empty() {
+        sources.tell_unread(ui);
+        return Err(unable(&"there is no recipe here to make a card of"));
+    }
+    drop(sources);
+    let server = Server::bind(arguments.port).map_err(|error| unable(&error))?;
+    let out = Arc::new(OutFolder::open(&arguments.out, &paths).map_err(|error| unable(&error))?);
+    let renderer = Renderer::new().map_err(|error| unable(&error))?;
+    let press = Press {
+        renderer: &renderer,
+        papers: &arguments.paper,
+    };
+    let (sender, calls) = channel();
+    let live = Arc::<Live>::default();
+    let address = server.address();
+    let started = server.start(Arc::clone(&out), Arc::clone(&live), sender.clone());
+    started.map_err(|error| unable(&error))?;
+    let mut watch = Watch {
+        ui,
+        paths,
+        out_path: &arguments.out,
+        press,
+        out,
+        live,
+        calls,
+        eyes: None,
+        patience: Patience::default(),
+        book: Book::default(),
+        said: String::new(),
+        stop: None,
+        looked: now(),
+        pace: POLL,
+    };
+    if !arguments.poll {
+        match Eyes::open(sender) {
+            Ok(eyes) => watch.eyes = Some(eyes),
+            Err(why) => watch.go_blind(&why),
+        }
+    }
+    watch.keep_up(&address, arguments.open)
+}
+
+/// Everything that lasts from one edition of the book to the next.
+struct Watch<'run, 'ui> {
+    ui: &'ui mut Ui,
+    paths: Vec<PathBuf>,
+    out_path: &'run Path,
+    press: Press<'run>,
+    out: Arc<OutFolder>,
+    live: Arc<Live>,
+    calls: Receiver<Call>,
+    /// Nothing where the disk is looked at now and then.
+    eyes: Option<Eyes>,
+    patience: Patience,
+    book: Book,
+    /// What was last said of bakehouses and of what could not be looked at.
+    said: String,
+    stop: Option<Stop>,
+    /// When everything was looked at last, and how long until the next time where nobody tells of changes.
+    looked: Instant,
+    pace: Duration,
+}
+
+impl Watch<'_, '_> {
+    /// Makes edition after edition until the user ends it.
+    fn keep_up(mut self, address: &str, is_to_open: bool) -> Result<Exit> {
+        let mut is_first = true;
+        while self.stop.is_none() {
+            let Some(sources) = self.look()? else {
+                self.wait(HEARTBEAT);
+                continue;
+            };
+            let (paths, out) = (self.paths.clone(), Arc::clone(&self.out));
+            let press = self.press;
+            let bench = Bench::new(&sources, &paths, self.out_path, &press, &out);
+            let edition = Edition::new(&sources, &bench);
+            self.catch_up(&edition, is_first);
+            if is_first && self.stop.is_none() {
+                self.settle(&edition);
+                self.ui.result(&format!("{address}\n"));
+                self.ui.talk("watching; Ctrl-C ends it\n");
+                if is_to_open && let Err(why) = open_browser(address) {
+                    self.ui.talk(&format!(
+                        "no browser could be opened ({why}); open the address yourself\n"
+                    ));
+                }
+                is_first = false;
+            }
+            self.follow(&edition);
+            if self.stop.is_some() {
+                self.settle(&edition);
+            }
+        }
+        Ok(match self.stop {
+            Some(Stop::Terminate) => Exit::Terminated,
+            _ => Exit::Interrupted,
+        })
+    }
+
+    /// Finds what there is, and watches the folders of it. Nothing where the folder itself is not there.
+    fn look(&mut self) -> Result<Option<Sources>> {
+        self.patience.everything_is_looked_at();
+        self.looked = now();
+        let missing = self
+            .paths
+            .iter()
+            .find(|path| std::fs::exists(path).is_ok_and(|is_there| !is_there));
+        if let Some(missing) = missing {
+            let missing = crate::disk::shown(missing);
+            self.say_once(format!(
+                "{missing} is gone; its cards stay, and so does this until it is there again\n"
+            ));
+            let pages: Vec<String> = self.book.pages().cloned().collect();
+            pages.iter().for_each(|page| self.live.is_gone(page, None));
+            self.live.tick();
+            return Ok(None);
+        }
+        // What came between the look and the watch is seen by a second look.
+        let mut sources = Sources::find(&self.paths, None)?;
+        for _ in 0..4 {
+            let wanted = self.wanted(&sources);
+            let looked = self.eyes.as_mut().map(|eyes| eyes.look_at(&wanted));
+            match looked {
+                Some(Ok(true)) => sources = Sources::find(&self.paths, None)?,
+                Some(Err(why)) => self.go_blind(&why),
+                Some(Ok(false)) | None => break,
+            }
+        }
+        if self.book.is_short_of(&sources) {
+            // An editor may be about to put it back.
+            self.wait(GAP);
+            sources = Sources::find(&self.paths, None)?;
+        }
+        self.pace = POLL.max(self.looked.elapsed() * 5);
+        Ok(Some(sources))
+    }
+
+    /// Lists the folders to watch: those of the recipes, of what was named, and of pictures.
+    fn wanted(&self, sources: &Sources) -> BTreeSet<PathBuf> {
+        let mut wanted = sources.folders.clone();
+        let named = self.paths.iter().filter(|path| !path.is_dir());
+        let beside = named.filter_map(|path| std::path::absolute(path).ok()?.parent()?.canonicalize().ok());
+        wanted.extend(beside);
+        wanted.extend(
+            self.book
+                .pictures
+                .keys()
+                .filter_map(|picture| Some(picture.parent()?.to_owned())),
+        );
+        wanted
+    }
+
+    /// Goes on without being told of changes.
+    fn go_blind(&mut self, why: &Blind) {
+        self.eyes = None;
+        let why = match why {
+            Blind::Limit => {
+                "the system watches no more folders for you; it can be told to, on Linux with `sudo sysctl \
+                             fs.inotify.max_user_watches=524288`"
+            }
+            Blind::Failed(why) => why,
+        };
+        self.ui
+            .talk(&format!("{why}\nlooking for changes twice a second instead\n"));
+    }
+
+    /// Compares everything with what was made of it, and makes what is new or depends on something new.
+    fn catch_up(&mut self, edition: &Edition, is_first: bool) {
+        self.say_of_places(edition);
+        let start = now();
+        let must_read = if self.eyes.is_some() {
+            MustRead::No
+        } else {
+            MustRead::WhereUnsettled
+        };
+        let places = 0..edition.sources.recipes.len();
+        let mut turns: Vec<Turn> = places
+            .filter_map(|place| self.book.turn(edition, place, must_read, start))
+            .collect();
+        if self.eyes.is_none() && !is_first && turns.iter().any(|turn| turn.is_edited) {
+            // It may be half written; what still changes comes with the next look.
+            self.wait(PAUSE);
+            turns.retain(|turn| turn.is_still_so(edition));
+        }
+        let new: Vec<PathBuf> = turns
+            .iter()
+            .filter_map(|turn| path_of(edition.sources.recipes.get(turn.place)?))
+            .collect();
+        self.bake(edition, turns, start);
+        if self.stop.is_none() {
+            self.let_go(edition, &new);
+        }
+    }
+
+    /// Makes cards again, and tells of them.
+    fn bake(&mut self, edition: &Edition, mut turns: Vec<Turn>, start: Instant) {
+        if turns.is_empty() {
+            return;
+        }
+        let mut round = Round::default();
+        let count = turns.len();
+        while !turns.is_empty() && self.stop.is_none() {
+            let rest = turns.split_off(turns.len().min(AT_ONCE));
+            let recipes = &edition.sources.recipes;
+            let baked: Vec<Baked> = match turns.as_slice() {
+                // One is made where it is: the other threads would have to be woken.
+                [turn] => recipes
+                    .get(turn.place)
+                    .map(|recipe| edition.bench.bake(recipe))
+                    .into_iter()
+                    .collect(),
+                turns => turns
+                    .par_iter()
+                    .filter_map(|turn| Some(edition.bench.bake(recipes.get(turn.place)?)))
+                    .collect(),
+            };
+            for (turn, one) in turns.into_iter().zip(baked) {
+                self.take(edition, turn, one, &mut round);
+            }
+            turns = rest;
+            if !turns.is_empty() {
+                self.ui.progress(&format!(
+                    "{} of {}",
+                    count - turns.len(),
+                    counted(count, "recipe")
+                ));
+                self.hear();
+            }
+        }
+        self.live.tick();
+        self.ui.talk(&round.words(start.elapsed()));
+        self.patience.built(now());
+    }
+
+    fn take(&mut self, edition: &Edition, turn: Turn, baked: Baked, round: &mut Round) {
+        round.take(&baked);
+        let Some(recipe) = edition.sources.recipes.get(turn.place) else {
+            return;
+        };
+        let Some(taken) = self.book.take(edition, turn, baked) else {
+            return;
+        };
+        round.name(&taken.card.name);
+        if taken.is_news {
+            self.ui.talk(&taken.card.told);
+        }
+        if !taken.dropped.is_empty() {
+            self.out.forget(&taken.path, &taken.dropped);
+            taken
+                .dropped
+                .iter()
+                .for_each(|page| self.live.is_gone(page, None));
+        }
+        let news = taken.card.news(edition.house_faults(recipe));
+        for page in &taken.card.pages {
+            self.live.is_there(page);
+            self.live.tell(page, news.clone());
+        }
+    }
+
+    /// Lets go of recipes that are no longer there.
+    fn let_go(&mut self, edition: &Edition, new: &[PathBuf]) {
+        for path in self.book.gone(edition) {
+            let Some((card, heir)) = self.book.remove(&path, new) else {
+                continue;
+            };
+            self.out.forget(&path, &card.pages);
+            let now_called = heir
+                .as_deref()
+                .map_or_else(String::new, |heir| format!(", and now makes {heir}"));
+            self.ui.talk(&format!("{}: gone{now_called}\n", card.name));
+            for page in &card.pages {
+                self.live.is_gone(page, heir.clone());
+            }
+            self.patience.built(now());
+        }
+    }
+
+    /// Serves an edition for as long as only what stands in its recipes changes.
+    fn follow(&mut self, edition: &Edition) {
+        let roots: Vec<_> = self.paths.iter().map(|path| stamp(path).ok()).collect();
+        loop {
+            self.hear();
+            let time = now();
+            let due = self.patience.due(time);
+            if self.stop.is_some() || !due.is_empty() && self.serve(edition, &due) {
+                return;
+            }
+            let time = now();
+            let is_polled = self.eyes.is_none() && self.looked + self.pace <= time;
+            if is_polled || self.patience.is_time_for_everything(time) {
+                // What can wait is done first, so that it is never put off by one look after the other.
+                if self.patience.is_quiet(time) {
+                    self.settle(edition);
+                }
+                return;
+            }
+            if self.patience.is_quiet(time) {
+                self.settle(edition);
+                continue;
+            }
+            if self.has_moved(&roots) {
+                return;
+            }
+            let poll = self
+                .eyes
+                .is_none()
+                .then(|| (self.looked + self.pace).saturating_duration_since(time));
+            let rest = [self.patience.rest(time), poll, Some(HEARTBEAT)];
+            self.wait(rest.into_iter().flatten().min().unwrap_or(HEARTBEAT));
+        }
+    }
+
+    /// Looks at paths to which something has happened. Says whether there may be other recipes now.
+    fn serve(&mut self, edition: &Edition, paths: &[PathBuf]) -> bool {
+        let start = now();
+        let mut has_structure = false;
+        let mut places = BTreeSet::new();
+        for path in paths {
+            match edition.meaning(path, &self.book.pictures) {
+                Meaning::Recipes(recipes) => places.extend(recipes),
+                Meaning::Structure => has_structure = true,
+                Meaning::Doubt => self.patience.doubt(start),
+                Meaning::Nothing => {}
+            }
+        }
+        let turn = |place| self.book.turn(edition, place, MustRead::Yes, start);
+        let turns: Vec<Turn> = places.into_iter().filter_map(turn).collect();
+        self.bake(edition, turns, start);
+        has_structure
+    }
+
+    /// Says whether one of the named folders is another than it was.
+    fn has_moved(&self, roots: &[Option<crate::disk::Stamp>]) -> bool {
+        self.paths
+            .iter()
+            .zip(roots)
+            .any(|(path, old)| match (old, stamp(path)) {
+                (Some(old), Ok(there)) => path.is_dir() && !old.is_same_thing(&there),
+                (None, Err(_)) => false,
+                _ => true,
+            })
+    }
+
+    /// Does what can wait: the page of the folder, the list of files, and what has gone.
+    fn settle(&mut self, edition: &Edition) {
+        self.patience.settled();
+        let is_folder = self.paths.iter().all(|path| path.is_dir());
+        let mut outcome = Ok(());
+        if is_folder && std::mem::take(&mut self.book.has_new_rows) {
+            let page = self.press.renderer.index(&self.book.contents(edition).index());
+            outcome = page.map_err(|error| error.to_string()).and_then(|page| {
+                let written = self.out.write(INDEX, None, page.as_bytes());
+                written.map(|_| ()).map_err(|error| error.to_string())
+            });
+            self.live.tick();
+        }
+        if std::mem::take(&mut self.book.has_new_files) {
+            let finished = self.out.finish().map(|_| ()).map_err(|error| error.to_string());
+            outcome = outcome.and(finished);
+            self.live.tick();
+        }
+        if let Err(why) = outcome {
+            // It is done again with the next change.
+            self.book.has_new_rows = true;
+            self.book.has_new_files = true;
+            self.ui.talk(&format!("error: {why}\n"));
+        }
+        let faults = [Ui::plain(&self.said), self.book.faults()].concat();
+        let news = News {
+            faults,
+            is_kept: true,
+        };
+        self.live.tell(INDEX, (!news.faults.is_empty()).then_some(news));
+    }
+
+    /// Tells what is wrong with bakehouses and with what could not be looked at, when it is not the same as before.
+    fn say_of_places(&mut self, edition: &Edition) {
+        let houses = edition
+            .sources
+            .houses
+            .files
+            .iter()
+            .map(|house| house.grave_faults());
+        let unread = edition
+            .sources
+            .unread
+            .iter()
+            .map(|error| format!("error: {error}\n"));
+        self.say_once(houses.chain(unread).collect());
+    }
+
+    fn say_once(&mut self, text: String) {
+        if self.said != text {
+            self.ui.talk(&text);
+            self.said = text;
+        }
+    }
+
+    /// Waits for something to happen, and hears all that has.
+    fn wait(&mut self, time: Duration) {
+        let end = now() + time;
+        if let Ok(call) = self.calls.recv_timeout(end.saturating_duration_since(now())) {
+            self.note(call);
+        }
+        self.hear();
+    }
+
+    fn hear(&mut self) {
+        while let Ok(call) = self.calls.try_recv() {
+            self.note(call);
+        }
+    }
+
+    fn note(&mut self, call: Call) {
+        match call {
+            Call::Stop(stop) => self.stop = Some(stop),
+            Call::Seen(
+                Sight::Whole(path) | Sight::Touched(path) | Sight::Gone(path) | Sight::Folder(path),
+            ) if is_litter(&path) => {}
+            Call::Seen(sight) => self.patience.note(sight, now()),
+        }
+    }
+}
+
+/// Reads the clock, for how long things take and when they are due; nothing of it comes onto a card.
+#[expect(clippy::disallowed_methods, reason = "waiting for changes wants a clock")]
+fn now() -> Instant {
+    Instant::now()
+}

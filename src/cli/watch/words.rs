@@ -1,0 +1,57 @@
+//! What is said of a round of work: one line.
+
+use std::time::Duration;
+
+use crate::cli::bench::Baked;
+use crate::cli::tally::counted;
+use crate::disk::Written;
+
+/// What a round has made.
+#[derive(Default)]
+pub(super) struct Round {
+    recipes: usize,
+    name: String,
+    new: usize,
+    same: usize,
+    kept: usize,
+}
+
+impl Round {
+    /// Counts what was made of a recipe.
+    pub(super) fn take(&mut self, baked: &Baked) {
+        self.recipes += 1;
+        self.kept += usize::from(baked.written.is_empty());
+        let same = baked
+            .written
+            .iter()
+            .filter(|(_, written)| *written == Written::Same)
+            .count();
+        self.same += same;
+        self.new += baked.written.len() - same;
+    }
+
+    /// Notes what a recipe is called.
+    pub(super) fn name(&mut self, name: &str) {
+        name.clone_into(&mut self.name);
+    }
+
+    /// Says the round in one line: `rye.loaf: 1 card in 4 ms`.
+    pub(super) fn words(&self, time: Duration) -> String {
+        let what = if self.recipes == 1 {
+            self.name.clone()
+        } else {
+            counted(self.recipes, "recipe")
+        };
+        let mut parts = Vec::new();
+        if self.new > 0 {
+            parts.push(counted(self.new, "card"));
+        }
+        if self.same > 0 {
+            parts.push(format!("{} as before", self.same));
+        }
+        if self.kept > 0 {
+            parts.push(format!("{} kept for a fault", self.kept));
+        }
+        format!("{what}: {} in {} ms\n", parts.join(", "), time.as_millis())
+    }
+}
