@@ -70,14 +70,11 @@
   // ---- the page, mended in place ----
 
   const OURS = (node) => node === notes || node === said;
-  const isMark = (name) => name === MARK;
-  /** Takes the marks off, so that a page is compared as it was built. */
-  const bare = (element) => element.classList.remove(MARK);
-
   const changed = new Set();
   const mark = (node) => {
     const element = node.nodeType === Node.ELEMENT_NODE ? node : node.parentElement;
-    if (element && element !== document.body && document.body.contains(element)) changed.add(element);
+    const isShown = element && element !== document.body && document.body.contains(element);
+    if (isShown && !element.closest('script')) changed.add(element);
   };
 
   const isSame = (old, fresh) => old.isEqualNode(fresh);
@@ -86,7 +83,7 @@
 
   function mendAttributes(old, fresh) {
     for (const { name } of [...old.attributes]) {
-      if (!fresh.hasAttribute(name) && !isMark(name)) old.removeAttribute(name);
+      if (!fresh.hasAttribute(name)) old.removeAttribute(name);
     }
     for (const { name, value } of fresh.attributes) {
       if (old.getAttribute(name) !== value) old.setAttribute(name, value);
@@ -146,40 +143,41 @@
     unmark = setTimeout(() => document.querySelectorAll(`.${MARK}`).forEach(clearMark), MARKED_FOR);
   }
   function clearMark(element) {
-    bare(element);
+    element.classList.remove(MARK);
     if (element.getAttribute('class') === '') element.removeAttribute('class');
   }
 
   /** Puts a page in the place of the one that is shown. Scroll position, focus and what was typed stay. */
   function takeOver(text) {
-    const fresh = new DOMParser().parseFromString(text, 'text/html');
+    const styles = [];
+    // The policy of this page names its own style sheets, so those of the next one go another way.
+    const bareText = text.replace(/<style>([^]*?)<\/style>/g, (_, style) => { styles.push(style); return ''; });
+    const fresh = new DOMParser().parseFromString(bareText, 'text/html');
     document.querySelectorAll(`.${MARK}`).forEach(clearMark);
-    const scripts = fresh.querySelectorAll('script[data-version]');
-    const next = scripts[scripts.length - 1]?.dataset.version;
     // A page that bears a script of its own puts its figures in order before it is compared and after it.
     document.dispatchEvent(new Event('loafwright:before'));
     document.title = fresh.title;
     mendAttributes(document.documentElement, fresh.documentElement);
-    mendHead(fresh);
     mendChildren(document.body, [...fresh.body.childNodes]);
+    takeStyles(styles);
     document.dispatchEvent(new Event('loafwright:after'));
     showMarks();
-    return next;
+    const scripts = fresh.querySelectorAll('script[data-version]');
+    return scripts[scripts.length - 1]?.dataset.version;
   }
 
-  /** A style sheet is taken over where the policy that this page came with allows it, else with the whole page. */
-  function mendHead(fresh) {
-    const styles = (page) => [...page.querySelectorAll('head style')].map((style) => style.textContent).join('\n');
-    if (styles(document) !== styles(fresh)) restyle(fresh);
-  }
-  function restyle(fresh) {
-    const sheets = [...fresh.querySelectorAll('head style')].map((style) => {
+  /** Takes style sheets over where they are not the ones that the page has. */
+  let worn = [...document.head.querySelectorAll('style')].map((style) => style.textContent).join('\n');
+  function takeStyles(styles) {
+    const wanted = styles.join('\n');
+    if (worn === wanted) return;
+    worn = wanted;
+    document.adoptedStyleSheets = styles.map((style) => {
       const sheet = new CSSStyleSheet();
-      sheet.replaceSync(style.textContent);
+      sheet.replaceSync(style);
       return sheet;
     });
-    document.adoptedStyleSheets = sheets;
-    document.querySelectorAll('head style').forEach((style) => { style.disabled = true; style.media = 'not all'; });
+    document.head.querySelectorAll('style').forEach((style) => style.setAttribute('media', 'not all'));
   }
 
   // ---- news ----

@@ -59,6 +59,12 @@ impl Live {
         self.state().gone.remove(page);
     }
 
+    /// Notes that all pages are there that were said to be gone.
+    pub fn all_are_there(&self) {
+        self.state().gone.clear();
+        self.tick();
+    }
+
     /// Notes that a page is no more, and which one took its place.
     pub fn is_gone(&self, page: &str, moved: Option<String>) {
         let mut state = self.state();
@@ -93,7 +99,7 @@ impl Live {
             "version": version,
             "faults": news.faults,
             "kept": news.is_kept,
-            "gone": gone.is_some() && version.is_none(),
+            "gone": gone.is_some(),
             "moved": gone.and_then(Option::as_ref).map(|page| format!("/{page}")),
         })
         .to_string()

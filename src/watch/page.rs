@@ -69,6 +69,8 @@ fn with_policy(page: &str) -> String {
     let Some((policy, back)) = rest.split_once('"') else {
         return page.to_owned();
     };
+    // The quotes are written as they must be between other marks than these.
+    let policy = policy.replace("&#x27;", "'").replace("&#x2f;", "/");
     let mut rules: Vec<String> = policy.split("; ").map(str::to_owned).collect();
     for (name, source) in ALLOWED.iter() {
         match rules.iter_mut().find(|rule| rule.split(' ').next() == Some(name)) {
@@ -86,10 +88,10 @@ mod tests {
     #[test]
     fn what_is_served_is_the_page_with_one_script_and_one_style_more() {
         let page = "<head><meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; \
-                    style-src 'sha256-a'\"></head><body>&lt;/body&gt;</body>";
+                    style-src &#x27;sha256-a&#x27; &#x27;sha256-b&#x2f;&#x27;; img-src data:\"></head><body>&lt;/body&gt;</body>";
         let served = String::from_utf8(alive(page.as_bytes())).unwrap();
         assert!(
-            served.contains("content=\"default-src 'none'; style-src 'sha256-a' 'sha256-"),
+            served.contains("content=\"default-src 'none'; style-src 'sha256-a' 'sha256-b/' 'sha256-"),
             "{served}"
         );
         assert!(served.contains("; script-src 'sha256-"), "{served}");

@@ -44,3 +44,4 @@ mod schedule;
 mod sheet;
 mod syntax;
 mod usual;
+mod watch;

@@ -97,6 +97,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         book: Book::default(),
         said: String::new(),
         stop: None,
+        is_away: false,
         looked: now(),
         pace: POLL,
     };
@@ -125,6 +126,8 @@ struct Watch<'run, 'ui> {
     /// What was last said of bakehouses and of what could not be looked at.
     said: String,
     stop: Option<Stop>,
+    /// Whether what is watched is not there at the moment.
+    is_away: bool,
     /// When everything was looked at last, and how long until the next time where nobody tells of changes.
     looked: Instant,
     pace: Duration,
@@ -182,7 +185,11 @@ impl Watch<'_, '_> {
             let pages: Vec<String> = self.book.pages().cloned().collect();
             pages.iter().for_each(|page| self.live.is_gone(page, None));
             self.live.tick();
+            self.is_away = true;
             return Ok(None);
+        }
+        if std::mem::take(&mut self.is_away) {
+            self.live.all_are_there();
         }
         // What came between the look and the watch is seen by a second look.
         let mut sources = Sources::find(&self.paths, None)?;

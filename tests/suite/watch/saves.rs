@@ -1,0 +1,262 @@
+//! The ways in which editors save, singly and in floods: none is missed, and what comes of them is a clean build.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::Write as _;
+use std::path::Path;
+use std::thread;
+use std::time::{Duration, Instant};
+
+use super::{Watched, bread, is_long, save};
+use crate::kitchen::Kitchen;
+
+/// The ways of saving, each with its name.
+const STYLES: [(&str, fn(&Path, &str)); 5] = [
+    ("in-place", in_place),
+    ("truncate", truncate),
+    ("aside", aside),
+    ("backup", backup),
+    ("delete", delete),
+];
+
+/// Overwrites the file without emptying it first, and cuts off what is left.
+fn in_place(path: &Path, text: &str) {
+    let mut file = OpenOptions::new()
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .open(path)
+        .unwrap();
+    file.write_all(text.as_bytes()).unwrap();
+    file.set_len(text.len() as u64).unwrap();
+}
+
+/// Empties the file and writes it in pieces.
+fn truncate(path: &Path, text: &str) {
+    let mut file = File::create(path).unwrap();
+    for piece in text.as_bytes().chunks(100) {
+        file.write_all(piece).unwrap();
+        thread::sleep(Duration::from_millis(1));
+    }
+}
+
+/// Writes another file and moves it over the first.
+fn aside(path: &Path, text: &str) {
+    let other = path.with_file_name(format!("sed{}", path.file_name().unwrap().len()));
+    fs::write(&other, text).unwrap();
+    fs::rename(&other, path).unwrap();
+}
+
+/// Moves the file away, writes it anew, and takes the old one away, with a swap file and a test of the folder beside.
+fn backup(path: &Path, text: &str) {
+    let name = path.file_name().unwrap().to_str().unwrap();
+    let (swap, old) = (
+        path.with_file_name(format!(".{name}.swp")),
+        path.with_file_name(format!("{name}~")),
+    );
+    fs::write(&swap, "swap").unwrap();
+    fs::write(path.with_file_name("4913"), "").unwrap();
+    fs::remove_file(path.with_file_name("4913")).unwrap();
+    let _ = fs::rename(path, &old);
+    thread::sleep(Duration::from_millis(4));
+    fs::write(path, text).unwrap();
+    let _ = fs::remove_file(&old);
+    fs::remove_file(&swap).unwrap();
+}
+
+/// Deletes the file and makes a new one.
+fn delete(path: &Path, text: &str) {
+    let _ = fs::remove_file(path);
+    thread::sleep(Duration::from_millis(4));
+    fs::write(path, text).unwrap();
+}
+
+/// Saves fifty times in each style, all styles side by side, and waits for each card.
+fn no_save_is_missed(more: &[&str], rounds: usize) {
+    let kitchen = STYLES.iter().fold(Kitchen::new(), |kitchen, (name, _)| {
+        kitchen.file(&format!("book/{name}.loaf"), bread("Start"))
+    });
+    let watched = Watched::start(&kitchen, more);
+    thread::scope(|scope| {
+        for (name, style) in STYLES {
+            let (kitchen, watched) = (&kitchen, &watched);
+            scope.spawn(move || {
+                for round in 0..rounds {
+                    let title = format!("{name} {round}");
+                    style(&kitchen.path(&format!("book/{name}.loaf")), &bread(&title));
+                    watched.until_card(&format!("{name}.html"), &title);
+                }
+            });
+        }
+    });
+    let said = watched.said();
+    assert!(
+        !said.contains("error") && !said.contains("gone"),
+        "no half of a save is taken for a recipe\n{said}"
+    );
+    watched.until_clean();
+}
+
+#[test]
+fn five_styles_of_saving_fifty_times_each() {
+    no_save_is_missed(&[], 50);
+}
+
+#[test]
+fn five_styles_of_saving_where_nobody_tells_of_changes() {
+    no_save_is_missed(&["--poll"], if is_long() { 50 } else { 3 });
+}
+
+#[test]
+fn one_save_is_one_build_and_one_quiet_line() {
+    let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye"));
+    let watched = Watched::start(&kitchen, &[]);
+    let before = watched.said().lines().count();
+    for round in 0..5 {
+        save(&kitchen, "book/rye.loaf", &bread(&format!("Rye {round}")));
+        watched.until_card("rye.html", &format!("Rye {round}"));
+        thread::sleep(Duration::from_millis(300));
+    }
+    let said = watched.said();
+    let lines: Vec<&str> = said.lines().skip(before).collect();
+    assert_eq!(lines.len(), 5, "{said}");
+    assert!(
+        lines
+            .iter()
+            .all(|line| line.starts_with("book/rye.loaf: 1 card in ") && line.ends_with(" ms")),
+        "{said}"
+    );
+}
+
+#[test]
+fn content_decides_and_not_the_clock() {
+    let kitchen = Kitchen::new()
+        .file("book/rye.loaf", bread("Rye"))
+        .file("old", bread("Old"));
+    let watched = Watched::start(&kitchen, &[]);
+    let before = watched.said();
+    let file = File::options()
+        .append(true)
+        .open(kitchen.path("book/rye.loaf"))
+        .unwrap();
+    file.set_modified(std::time::SystemTime::now() + Duration::from_secs(1000))
+        .unwrap();
+    save(&kitchen, "book/rye.loaf", &bread("Rye"));
+    thread::sleep(Duration::from_millis(600));
+    assert_eq!(watched.said(), before, "a touch builds nothing");
+    let old = File::options().append(true).open(kitchen.path("old")).unwrap();
+    old.set_modified(std::time::UNIX_EPOCH + Duration::from_secs(1000))
+        .unwrap();
+    fs::rename(kitchen.path("old"), kitchen.path("book/rye.loaf")).unwrap();
+    watched.until_card("rye.html", "Old");
+}
+
+#[test]
+fn a_flood_of_saves_settles_to_a_clean_build() {
+    let seconds = if is_long() { 10 } else { 3 };
+    let name = |number: usize| format!("book/bread-{}.loaf", number % 20);
+    let kitchen = (0..20).fold(Kitchen::new(), |kitchen, number| {
+        kitchen.file(&name(number), bread("Start"))
+    });
+    let watched = Watched::start(&kitchen, &[]);
+    let before = watched.said().lines().count();
+    let start = Instant::now();
+    let mut saves = 0;
+    while start.elapsed() < Duration::from_secs(seconds) {
+        let (_, style) = STYLES[saves % STYLES.len()];
+        let text = if saves % 10 == 9 {
+            super::faulty("Broken")
+        } else {
+            bread(&format!("Save {saves}"))
+        };
+        style(&kitchen.path(&name(saves * 7)), &text);
+        saves += 1;
+        thread::sleep(Duration::from_millis(50));
+    }
+    for number in 0..20 {
+        save(&kitchen, &name(number), &bread(&format!("End {number}")));
+    }
+    thread::sleep(Duration::from_secs(1));
+    watched.until_clean();
+    let said = watched.said();
+    let rounds = said
+        .lines()
+        .skip(before)
+        .filter(|line| line.ends_with(" ms"))
+        .count();
+    let most = usize::try_from(seconds + 2).unwrap() * 10;
+    assert!(rounds <= most, "{rounds} builds in {seconds} seconds");
+    assert!(
+        saves >= usize::try_from(seconds).unwrap() * 4,
+        "the flood was no flood: {saves} saves"
+    );
+}
+
+#[test]
+fn a_kill_in_the_midst_of_saves_leaves_whole_cards_and_a_new_start_goes_on() {
+    let kitchen = Kitchen::new()
+        .file("book/rye.loaf", bread("Start"))
+        .file("book/wheat.loaf", bread("Wheat"));
+    for round in 0..if is_long() { 50 } else { 6 } {
+        let watched = Watched::start(&kitchen, &[]);
+        let title = format!("Rye {round}");
+        save(&kitchen, "book/rye.loaf", &bread(&title));
+        thread::sleep(Duration::from_millis(round * 3 % 40));
+        assert_eq!(watched.end("-KILL"), None);
+        let page = kitchen.read("cards/rye.html");
+        assert!(
+            page.starts_with("<!DOCTYPE html>") && page.trim_end().ends_with("</html>"),
+            "torn: {page}"
+        );
+        let watched = Watched::start(&kitchen, &[]);
+        watched.until_card("rye.html", &title);
+        watched.until_clean();
+        let left = kitchen
+            .files()
+            .into_keys()
+            .filter(|name| name.contains(".loafwright/new"))
+            .count();
+        assert_eq!(left, 0, "what was left by the kill is swept away");
+    }
+}
+
+#[test]
+fn our_own_cards_and_what_editors_leave_build_nothing() {
+    let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye"));
+    let watched = Watched::start(&kitchen, &["--out", "book/cards"]);
+    save(&kitchen, "book/rye.loaf", &bread("Rye two"));
+    watched.until("the card", || {
+        kitchen.read("book/cards/rye.html").contains("Rye two")
+    });
+    thread::sleep(Duration::from_millis(600));
+    let before = watched.said();
+    for name in [".rye.loaf.swp", "rye.loaf~", ".#rye.loaf", "#rye.loaf#", "4913"] {
+        save(&kitchen, &format!("book/{name}"), "litter");
+        fs::remove_file(kitchen.path(&format!("book/{name}"))).unwrap();
+    }
+    thread::sleep(Duration::from_secs(if is_long() { 10 } else { 2 }));
+    assert_eq!(watched.said(), before);
+}
+
+#[test]
+fn a_fault_keeps_the_old_card_and_ends_nothing() {
+    let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye"));
+    let watched = Watched::start(&kitchen, &[]);
+    save(&kitchen, "book/rye.loaf", &super::faulty("Rye two"));
+    watched.until("the fault", || watched.said().contains("book/rye.loaf:6:"));
+    assert!(kitchen.read("cards/rye.html").contains("<title>Rye</title>"));
+    let news = || -> serde_json::Value {
+        let told = watched.get("/.live/news?page=/rye.html");
+        serde_json::from_str(told.split("\r\n\r\n").nth(1).unwrap()).unwrap()
+    };
+    watched.until("the fault on the page", || news()["kept"] == true);
+    let faults = news()["faults"].as_str().unwrap().trim_end().to_owned();
+    assert!(
+        faults.contains("= help:") && watched.said().contains(&faults),
+        "{faults}"
+    );
+    save(&kitchen, "book/rye.loaf", &bread("Rye three"));
+    watched.until_card("rye.html", "Rye three");
+    watched.until("the end of the fault", || {
+        news()["faults"] == "" && news()["kept"] == false
+    });
+}
