@@ -30,9 +30,16 @@ pub(super) struct Arguments {
     /// Recipes, or folders with recipes [default: this folder]
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
+    #[command(flatten)]
+    cards: Cards,
+}
+
+/// Where cards go, and what they are like.
+#[derive(Debug, clap::Args)]
+pub(super) struct Cards {
     /// The folder for the cards
     #[arg(long, value_name = "DIR", default_value = "cards")]
-    out: PathBuf,
+    pub(super) out: PathBuf,
     /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
     #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
     paper: Vec<Paper>,
@@ -41,7 +48,19 @@ pub(super) struct Arguments {
     start: Option<ClockTime>,
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
-    site_url: Option<SiteUrl>,
+    pub(super) site_url: Option<SiteUrl>,
+}
+
+impl Cards {
+    /// Gives what pages are made with.
+    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer) -> Press<'run> {
+        Press {
+            renderer,
+            papers: &self.paper,
+            start: self.start,
+            site: self.site_url.as_ref(),
+        }
+    }
 }
 
 /// Reads a time of day as a recipe's bakehouse has it.
@@ -53,7 +72,7 @@ fn clock(text: &str) -> std::result::Result<ClockTime, String> {
 }
 
 /// Reads the name of a paper.
-pub(super) fn paper(text: &str) -> std::result::Result<Paper, String> {
+fn paper(text: &str) -> std::result::Result<Paper, String> {
     Paper::typed(text).ok_or_else(|| {
         let slugs = Paper::NAMED.map(|(_, paper)| paper.slug());
         format!("there are cards for {}", slugs.join(", "))
@@ -95,18 +114,14 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     }
     made.tally = sources.houses.tell(ui);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
-    let out = OutFolder::open(&arguments.out, &arguments.paths).map_err(|error| unable(&error))?;
+    let cards = &arguments.cards;
+    let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
-    let press = Press {
-        renderer: &renderer,
-        papers: &arguments.paper,
-        start: arguments.start,
-        site: arguments.site_url.as_ref(),
-    };
-    let bench = Bench::new(&sources, &arguments.paths, &arguments.out, &press, &out);
+    let press = cards.press(&renderer);
+    let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui);
     if has_folder {
-        let pages = std::mem::take(&mut made.contents).pages(&renderer, arguments.site_url.as_ref());
+        let pages = std::mem::take(&mut made.contents).pages(&renderer, cards.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
         for (name, page) in pages.map_err(|error| unable(&error))? {
             out.write(name, None, page.as_bytes())
@@ -115,10 +130,10 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     }
     let gone = out.finish().map_err(|error| unable(&error))?;
     for page in &made.pages {
-        ui.result(&format!("{}\n", shown(&arguments.out.join(page))));
+        ui.result(&format!("{}\n", shown(&cards.out.join(page))));
     }
     let gone = gone.iter().filter(|page| is_card(page)).count();
-    ui.talk(&made.summary(&shown(&arguments.out), gone));
+    ui.talk(&made.summary(&shown(&cards.out), gone));
     Ok(made.exit.unwrap_or(Exit::Fine).max(made.tally.exit(false)))
 }
 

@@ -19,7 +19,7 @@ use self::book::{Book, MustRead, Turn};
 use self::edition::{Edition, Meaning, is_litter, path_of};
 use self::words::Round;
 use super::bench::{Baked, Bench};
-use super::build::{AT_ONCE, INDEX, paper};
+use super::build::{AT_ONCE, Cards, INDEX};
 use super::pages::Press;
 use super::sources::Sources;
 use super::tally::counted;
@@ -27,7 +27,6 @@ use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, stamp};
 use crate::render::html::Renderer;
-use crate::view::Paper;
 use crate::watch::{Blind, Call, Eyes, GAP, Live, News, PAUSE, Patience, Server, Sight, Stop, open_browser};
 
 /// Make the cards of recipes and keep them up to date while you write
@@ -39,12 +38,8 @@ pub(super) struct Arguments {
     /// A recipe, or a folder with recipes [default: this folder]
     #[arg(value_name = "PATH")]
     path: Option<PathBuf>,
-    /// The folder for the cards
-    #[arg(long, value_name = "DIR", default_value = "cards")]
-    out: PathBuf,
-    /// Papers to lay the cards out for, with commas between: `a5,4x6` [default: what the recipe or its bakehouse says]
-    #[arg(long, value_name = "PAPER", value_delimiter = ',', value_parser = paper)]
-    paper: Vec<Paper>,
+    #[command(flatten)]
+    cards: Cards,
     /// Open the cards in the browser
     #[arg(long)]
     open: bool,
@@ -73,12 +68,9 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     }
     drop(sources);
     let server = Server::bind(arguments.port).map_err(|error| unable(&error))?;
-    let out = Arc::new(OutFolder::open(&arguments.out, &paths).map_err(|error| unable(&error))?);
+    let out = Arc::new(OutFolder::open(&arguments.cards.out, &paths).map_err(|error| unable(&error))?);
     let renderer = Renderer::new().map_err(|error| unable(&error))?;
-    let press = Press {
-        renderer: &renderer,
-        papers: &arguments.paper,
-    };
+    let press = arguments.cards.press(&renderer);
     let (sender, calls) = channel();
     let live = Arc::<Live>::default();
     let address = server.address();
@@ -87,7 +79,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let mut watch = Watch {
         ui,
         paths,
-        out_path: &arguments.out,
+        out_path: &arguments.cards.out,
         press,
         out,
         live,
