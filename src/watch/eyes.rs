@@ -121,11 +121,10 @@ fn sights(event: notify::Result<Event>) -> Vec<Sight> {
         Err(_) => return vec![Sight::Missed],
     };
     let kind: fn(PathBuf) -> Sight = match event.kind {
-        // It names two paths, each of which has had an event of its own.
-        EventKind::Modify(ModifyKind::Name(RenameMode::Both)) => return Vec::new(),
         EventKind::Access(AccessKind::Close(AccessMode::Write))
         | EventKind::Modify(ModifyKind::Name(RenameMode::To)) => Sight::Whole,
-        EventKind::Access(_) => return Vec::new(),
+        // The second names two paths, each of which has had an event of its own.
+        EventKind::Access(_) | EventKind::Modify(ModifyKind::Name(RenameMode::Both)) => return Vec::new(),
         EventKind::Create(CreateKind::Folder) => Sight::Folder,
         EventKind::Remove(_) | EventKind::Modify(ModifyKind::Name(RenameMode::From)) => Sight::Gone,
         EventKind::Create(_) | EventKind::Modify(_) | EventKind::Any | EventKind::Other => Sight::Touched,

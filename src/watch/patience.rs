@@ -160,11 +160,17 @@ mod tests {
         PathBuf::from("rye.loaf")
     }
 
+    /// Gives a patience and a time to count from.
+    #[expect(clippy::disallowed_methods, reason = "a time to count from, whatever it is")]
+    fn begin() -> (Patience, Instant) {
+        (Patience::default(), Instant::now())
+    }
+
     const MILLISECOND: Duration = Duration::from_millis(1);
 
     #[test]
     fn a_finished_file_is_looked_at_at_once_and_then_there_is_a_breath() {
-        let (mut patience, start) = (Patience::default(), Instant::now());
+        let (mut patience, start) = begin();
         patience.note(Sight::Touched(rye()), start);
         patience.note(Sight::Whole(rye()), start + MILLISECOND);
         assert_eq!(patience.rest(start + MILLISECOND), Some(Duration::ZERO));
@@ -177,7 +183,7 @@ mod tests {
 
     #[test]
     fn an_unfinished_file_waits_for_a_pause_but_not_for_ever() {
-        let (mut patience, start) = (Patience::default(), Instant::now());
+        let (mut patience, start) = begin();
         for step in 0..4 {
             patience.note(Sight::Touched(rye()), start + PAUSE / 2 * step);
             assert!(patience.due(start + PAUSE / 2 * step).is_empty());
@@ -191,9 +197,9 @@ mod tests {
 
     #[test]
     fn a_file_that_is_missing_for_a_moment_is_not_gone() {
-        let (mut patience, start) = (Patience::default(), Instant::now());
+        let (mut patience, start) = begin();
         patience.note(Sight::Gone(rye()), start);
-        assert!(patience.due(start + GAP - MILLISECOND).is_empty());
+        assert!(patience.due(start + GAP / 2).is_empty());
         patience.note(Sight::Whole(rye()), start + MILLISECOND * 3);
         assert_eq!(patience.due(start + MILLISECOND * 3), [rye()]);
         assert!(patience.due(start + GAP * 2).is_empty());
@@ -201,10 +207,10 @@ mod tests {
 
     #[test]
     fn what_can_wait_waits_until_it_is_quiet_or_has_waited_long() {
-        let (mut patience, start) = (Patience::default(), Instant::now());
+        let (mut patience, start) = begin();
         assert_eq!(patience.rest(start), None);
         patience.built(start);
-        assert!(!patience.is_quiet(start + QUIET - MILLISECOND) && patience.is_quiet(start + QUIET));
+        assert!(!patience.is_quiet(start + QUIET / 2) && patience.is_quiet(start + QUIET));
         let end = (1..40).fold(start, |_, step| {
             patience.note(Sight::Whole(rye()), start + QUIET / 2 * step);
             start + QUIET / 2 * step
@@ -216,9 +222,9 @@ mod tests {
 
     #[test]
     fn what_was_missed_leads_to_a_look_at_everything_and_a_doubt_only_when_it_is_quiet() {
-        let (mut patience, start) = (Patience::default(), Instant::now());
+        let (mut patience, start) = begin();
         patience.doubt(start);
-        assert!(!patience.is_time_for_everything(start + QUIET - MILLISECOND));
+        assert!(!patience.is_time_for_everything(start + QUIET / 2));
         assert!(patience.is_time_for_everything(start + QUIET));
         patience.note(Sight::Missed, start);
         assert!(patience.is_time_for_everything(start + QUIET / 2));

@@ -285,10 +285,9 @@ impl Shop {
 
     fn page(&self, name: &str) -> (StatusCode, &'static str, Answer) {
         const HTML: &str = "text/html; charset=utf-8";
-        let kind = if name.ends_with(".html") {
-            HTML
-        } else {
-            "application/octet-stream"
+        let kind = match name.rsplit('.').next() {
+            Some("html") => HTML,
+            _ => "application/octet-stream",
         };
         match self.read(name) {
             Some(page) if kind == HTML => (StatusCode::OK, kind, Answer::whole(page::alive(&page))),

@@ -20,6 +20,7 @@ use self::edition::{Edition, Meaning, is_litter, path_of};
 use self::words::Round;
 use super::bench::{Baked, Bench};
 use super::build::{AT_ONCE, Cards, INDEX};
+use super::houses::House;
 use super::pages::Press;
 use super::sources::Sources;
 use super::tally::counted;
@@ -175,7 +176,9 @@ impl Watch<'_, '_> {
                 "{missing} is gone; its cards stay, and so does this until it is there again\n"
             ));
             let pages: Vec<String> = self.book.pages().cloned().collect();
-            pages.iter().for_each(|page| self.live.is_gone(page, None));
+            for page in &pages {
+                self.live.is_gone(page, None);
+            }
             self.live.tick();
             self.is_away = true;
             return Ok(None);
@@ -314,10 +317,9 @@ impl Watch<'_, '_> {
         }
         if !taken.dropped.is_empty() {
             self.out.forget(&taken.path, &taken.dropped);
-            taken
-                .dropped
-                .iter()
-                .for_each(|page| self.live.is_gone(page, None));
+            for page in &taken.dropped {
+                self.live.is_gone(page, None);
+            }
         }
         let news = taken.card.news(edition.house_faults(recipe));
         for page in &taken.card.pages {
@@ -444,12 +446,7 @@ impl Watch<'_, '_> {
 
     /// Tells what is wrong with bakehouses and with what could not be looked at, when it is not the same as before.
     fn say_of_places(&mut self, edition: &Edition) {
-        let houses = edition
-            .sources
-            .houses
-            .files
-            .iter()
-            .map(|house| house.grave_faults());
+        let houses = edition.sources.houses.files.iter().map(House::grave_faults);
         let unread = edition
             .sources
             .unread

@@ -9,8 +9,11 @@ use std::time::{Duration, Instant};
 use super::{Watched, bread, is_long, save};
 use crate::kitchen::Kitchen;
 
+/// A way of putting a text into a file.
+type Style = fn(&Path, &str);
+
 /// The ways of saving, each with its name.
-const STYLES: [(&str, fn(&Path, &str)); 5] = [
+const STYLES: [(&str, Style); 5] = [
     ("in-place", in_place),
     ("truncate", truncate),
     ("aside", aside),
