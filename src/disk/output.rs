@@ -206,6 +206,7 @@ impl OutFolder {
             books.list = append_to(&path)?;
         }
         books.ours = files;
+        books.sources = books.made.values().flatten().cloned().collect();
         Ok(stale)
     }
 

@@ -7,7 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::Sender;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use notify::event::{AccessKind, AccessMode, CreateKind, ModifyKind, RenameMode};
 use notify::{Config, ErrorKind, Event, EventKind, RecommendedWatcher, RecursiveMode, Watcher as _};
@@ -27,10 +27,18 @@ pub enum Blind {
 /// The watched folders.
 pub struct Eyes {
     watcher: RecommendedWatcher,
-    /// The folders that are watched, with what was there under their names when that began.
-    watched: BTreeMap<PathBuf, Option<Stamp>>,
-    /// Folders that went or moved since: their watch, if it still holds, is on something else.
-    doubtful: Arc<Mutex<BTreeSet<PathBuf>>>,
+    folders: Folders,
+}
+
+/// The folders that are watched. The library's thread looks at them too: nobody holds them while he asks something
+/// of that thread.
+type Folders = Arc<Mutex<BTreeMap<PathBuf, Folder>>>;
+
+struct Folder {
+    /// What was there under this name when the watch began.
+    seen: Option<Stamp>,
+    /// Whether it went or moved since: its watch, if it still holds, is on something else.
+    is_doubtful: bool,
 }
 
 impl Eyes {
@@ -40,15 +48,12 @@ impl Eyes {
     ///
     /// Gives an error where the system tells of no changes.
     pub fn open(calls: Sender<Call>) -> Result<Self, Blind> {
-        let doubtful: Arc<Mutex<BTreeSet<PathBuf>>> = Arc::default();
-        let noted = Arc::clone(&doubtful);
+        let folders = Folders::default();
+        let known = Arc::clone(&folders);
         let handler = move |event: notify::Result<Event>| {
             for sight in sights(event) {
                 if let Sight::Gone(path) = &sight {
-                    noted
-                        .lock()
-                        .unwrap_or_else(PoisonError::into_inner)
-                        .insert(path.clone());
+                    doubt(&known, path);
                 }
                 // Nobody listens any more when the program ends.
                 let _ = calls.send(Call::Seen(sight));
@@ -56,11 +61,7 @@ impl Eyes {
         };
         let config = Config::default().with_follow_symlinks(false);
         let watcher = RecommendedWatcher::new(handler, config).map_err(|error| blind(&error))?;
-        Ok(Self {
-            watcher,
-            watched: BTreeMap::new(),
-            doubtful,
-        })
+        Ok(Self { watcher, folders })
     }
 
     /// Watches these folders and no others. Says whether one of them was not watched before: what lies in it was
@@ -70,39 +71,55 @@ impl Eyes {
     ///
     /// Gives an error where the system watches no more folders.
     pub fn look_at(&mut self, wanted: &BTreeSet<PathBuf>) -> Result<bool, Blind> {
-        let doubtful = std::mem::take(&mut *self.doubtful.lock().unwrap_or_else(PoisonError::into_inner));
-        let is_doubtful = |folder: &Path| folder.ancestors().any(|above| doubtful.contains(above));
-        let left: Vec<PathBuf> = self
-            .watched
+        let is_left = |(path, folder): &(&PathBuf, &Folder)| {
+            folder.is_doubtful || !wanted.contains(*path) || !is_same(folder.seen.as_ref(), path)
+        };
+        let left: Vec<PathBuf> = held(&self.folders)
             .iter()
-            .filter(|(folder, seen)| {
-                !wanted.contains(*folder) || is_doubtful(folder) || !is_same(seen.as_ref(), folder)
-            })
-            .map(|(folder, _)| folder.clone())
+            .filter(is_left)
+            .map(|(path, _)| path.clone())
             .collect();
         // All are let go before one is watched: two names of one folder would share a watch.
-        for folder in left {
-            self.watched.remove(&folder);
+        for path in left {
+            held(&self.folders).remove(&path);
             // The system may have let go of it by itself.
-            let _ = self.watcher.unwatch(&folder);
+            let _ = self.watcher.unwatch(&path);
         }
         let mut is_news = false;
-        for folder in wanted {
-            if self.watched.contains_key(folder) {
+        for path in wanted {
+            if held(&self.folders).contains_key(path) {
                 continue;
             }
-            let there = stamp(folder).ok();
-            match self.watcher.watch(folder, RecursiveMode::NonRecursive) {
-                Ok(()) => {
-                    is_news = true;
-                    self.watched.insert(folder.clone(), there);
-                }
+            let folder = Folder {
+                seen: stamp(path).ok(),
+                is_doubtful: false,
+            };
+            // It is known before it is watched, so that whatever happens to it then is noted.
+            held(&self.folders).insert(path.clone(), folder);
+            match self.watcher.watch(path, RecursiveMode::NonRecursive) {
+                Ok(()) => is_news = true,
                 Err(error) if matches!(error.kind, ErrorKind::MaxFilesWatch) => return Err(Blind::Limit),
                 // It went meanwhile, or may not be read; the folder around it tells when that changes.
-                Err(_) => {}
+                Err(_) => {
+                    held(&self.folders).remove(path);
+                }
             }
         }
         Ok(is_news)
+    }
+}
+
+fn held(folders: &Folders) -> MutexGuard<'_, BTreeMap<PathBuf, Folder>> {
+    folders.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Notes that a name is gone. Where it was that of a folder, the watches in it are no longer where they were.
+fn doubt(folders: &Folders, gone: &Path) {
+    let mut folders = held(folders);
+    if folders.contains_key(gone) {
+        for (path, folder) in folders.iter_mut() {
+            folder.is_doubtful |= path.starts_with(gone);
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Speed as ratios, all taken in one run: a book built against `cp -r` of the same pages, and a recipe's way
 //! through memory stage by stage.
 //!
-//! `cargo bench` prints them; nothing here passes or fails. Sizes: 1, 1,000 and 10,000 recipes of about 2 KB.
+//! `cargo bench` prints them, `cargo bench -- watch` those of watching alone; nothing here passes or fails. Sizes: 1, 1,000 and 10,000 recipes of about 2 KB.
 #![expect(
     clippy::disallowed_methods,
     clippy::print_stdout,
@@ -11,6 +11,7 @@
 
 mod memory;
 mod recipes;
+mod watch;
 
 use std::fs;
 use std::io;
@@ -26,6 +27,15 @@ const PROGRAM: &str = env!("CARGO_BIN_EXE_loafwright");
 
 fn main() -> io::Result<()> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/bench");
+    let only_watch = std::env::args().any(|word| word == "watch");
+    if !only_watch {
+        books(&folder)?;
+    }
+    println!("\nfrom the end of a save to the new card, watching");
+    watch::run(&folder)
+}
+
+fn books(folder: &Path) -> io::Result<()> {
     println!("in memory, per recipe");
     memory::run();
     println!("\na whole process");
@@ -37,7 +47,7 @@ fn main() -> io::Result<()> {
     println!("\na book, against `cp -r` of its pages");
     println!("  recipes    first build    unchanged     cp -r    ratio    peak memory");
     for count in [1, 1_000, 10_000] {
-        book_of(&folder, count)?;
+        book_of(folder, count)?;
     }
     Ok(())
 }

@@ -3,6 +3,7 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::Write as _;
 use std::path::Path;
+use std::process::Command;
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -192,6 +193,58 @@ fn a_flood_of_saves_settles_to_a_clean_build() {
         saves >= usize::try_from(seconds).unwrap() * 4,
         "the flood was no flood: {saves} saves"
     );
+}
+
+#[test]
+fn an_overflow_of_events_loses_nothing() {
+    let kitchen = (0..20).fold(Kitchen::new(), |kitchen, number| {
+        kitchen.file(&format!("book/bread-{number}.loaf"), bread("Start"))
+    });
+    let watched = Watched::start(&kitchen, &[]);
+    // The system keeps some sixteen thousand events for who does not listen.
+    stop_and_go(&watched, || {
+        for write in 0..if is_long() { 60_000 } else { 20_000 } {
+            let path = kitchen.path(&format!("book/bread-{}.loaf", write % 20));
+            fs::write(path, bread(&format!("Write {}", write / 20))).unwrap();
+        }
+        save(&kitchen, "book/deep/new.loaf", &bread("New"));
+        fs::remove_file(kitchen.path("book/bread-3.loaf")).unwrap();
+    });
+    watched.until_card("deep/new.html", "New");
+    watched.until_clean();
+}
+
+/// Keeps the program from listening while something is done.
+fn stop_and_go(watched: &Watched, work: impl Fn()) {
+    let number = watched.number().to_string();
+    let signal = |name: &str| {
+        assert!(
+            Command::new("kill")
+                .args([name, &number])
+                .status()
+                .unwrap()
+                .success()
+        )
+    };
+    signal("-STOP");
+    work();
+    signal("-CONT");
+}
+
+#[test]
+fn the_editor_of_the_command_line_is_followed() {
+    let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye 0"));
+    let watched = Watched::start(&kitchen, &[]);
+    for round in 1..11 {
+        let change = format!("s/^title: .*/title: Rye {round}/");
+        let sed = Command::new("sed")
+            .args(["-i", &change])
+            .arg(kitchen.path("book/rye.loaf"))
+            .status();
+        assert!(sed.unwrap().success());
+        watched.until_card("rye.html", &format!("Rye {round}"));
+    }
+    assert!(!watched.said().contains("error"), "{}", watched.said());
 }
 
 #[test]

@@ -16,6 +16,8 @@ struct Held {
     kib: usize,
     handles: usize,
     threads: usize,
+    /// What it has worked, in hundredths of a second.
+    worked: usize,
 }
 
 fn held(watched: &Watched) -> Held {
@@ -25,7 +27,12 @@ fn held(watched: &Watched) -> Held {
         let line = status.lines().find(|line| line.starts_with(name)).unwrap();
         line.split_whitespace().nth(1).unwrap().parse().unwrap()
     };
+    let stat = fs::read_to_string(format!("{folder}/stat")).unwrap();
+    let behind_name = stat.rsplit_once(')').unwrap().1;
+    let words: Vec<&str> = behind_name.split_whitespace().collect();
+    let worked = |place: usize| words[place].parse::<usize>().unwrap();
     Held {
+        worked: worked(11) + worked(12),
         kib: field("VmRSS:"),
         handles: fs::read_dir(format!("{folder}/fd")).unwrap().count(),
         threads: field("Threads:"),
@@ -90,4 +97,13 @@ fn memory_handles_and_threads_stay_flat() {
     let after = held(&watched);
     assert!(after.kib < before.kib + 10 * 1024, "{before:?} became {after:?}");
     assert!(after.threads <= before.threads, "{before:?} became {after:?}");
+    thread::sleep(Duration::from_secs(1));
+    let (rest, long) = (held(&watched).worked, if is_long() { 20 } else { 4 });
+    thread::sleep(Duration::from_secs(long));
+    let worked = held(&watched).worked - rest;
+    let most = usize::try_from(long).unwrap() / 2 + 1;
+    assert!(
+        worked <= most,
+        "{worked} hundredths of a second worked in {long} idle seconds"
+    );
 }
