@@ -8,11 +8,13 @@ use super::edition::{Edition, path_of, print_of};
 use crate::cli::Exit;
 use crate::cli::bench::Baked;
 use crate::cli::contents::Contents;
+use crate::cli::pages::reader_page;
+use crate::cli::shelf::Beside;
 use crate::cli::sources::{Recipe, Sources};
 use crate::cli::ui::Ui;
 use crate::disk::{Stamp, stamp};
 use crate::syntax::MOST_BYTES;
-use crate::view::IndexRow;
+use crate::view::{IndexRow, Link};
 use crate::watch::News;
 
 /// How long a file that nobody tells of is read again although it looks the same: the clocks of some disks have
@@ -25,6 +27,12 @@ pub(super) struct Book {
     cards: BTreeMap<PathBuf, Card>,
     /// The recipes that name a picture, by the picture.
     pub(super) pictures: BTreeMap<PathBuf, BTreeSet<PathBuf>>,
+    /// The pages of the recipes for readers, in the order of the edition; nothing where there are none.
+    links: Vec<Option<Link>>,
+    /// The page of the folder, where one is made.
+    index: Option<&'static str>,
+    /// Whether pages may stand beside others now than when they were made.
+    pub(super) has_new_links: bool,
     /// Whether the page of the folder would say something else now.
     pub(super) has_new_rows: bool,
     /// Whether the list of files must be put in order.
@@ -42,6 +50,9 @@ pub(super) struct Card {
     /// Whether it has no card of its own, or an old one.
     pub(super) is_kept: bool,
     looked: Looked,
+    /// The pages that its own page leads to.
+    beside: Beside,
+    link: Option<Link>,
     exit: Exit,
     row: Option<IndexRow>,
     language: Option<&'static str>,
@@ -71,6 +82,53 @@ pub(super) struct Turn {
 }
 
 impl Book {
+    /// Begins another edition: puts the pages that are known in its order.
+    pub(super) fn begin(&mut self, edition: &Edition, index: Option<&'static str>) {
+        let link = |recipe| self.cards.get(&path_of(recipe)?)?.link.clone();
+        self.links = edition.sources.recipes.iter().map(link).collect();
+        self.index = index;
+        self.has_new_links = true;
+    }
+
+    /// Notes the page of a recipe for readers.
+    pub(super) fn note_link(&mut self, place: usize, link: Option<&Link>) {
+        if let Some(there) = self.links.get_mut(place)
+            && self.index.is_some()
+            && there.as_ref() != link
+        {
+            *there = link.cloned();
+            self.has_new_links = true;
+        }
+    }
+
+    /// Gives the pages beside that of a recipe.
+    pub(super) fn beside(&self, place: usize) -> Beside {
+        let before = self.links.get(..place).unwrap_or_default();
+        let after = self.links.get(place + 1..).unwrap_or_default();
+        Beside {
+            index: self.index,
+            previous: before.iter().rev().flatten().next().cloned(),
+            next: after.iter().flatten().next().cloned(),
+        }
+    }
+
+    /// Gives a turn to each recipe whose page stands beside others now than when it was made.
+    pub(super) fn displaced(&mut self, edition: &Edition) -> Vec<Turn> {
+        self.has_new_links = false;
+        let places = 0..edition.sources.recipes.len();
+        places
+            .filter_map(|place| {
+                let card = self.cards.get(&path_of(edition.sources.recipes.get(place)?)?)?;
+                let is_displaced = !card.is_kept && card.beside != self.beside(place);
+                is_displaced.then(|| Turn {
+                    place,
+                    looked: card.looked.clone(),
+                    is_edited: false,
+                })
+            })
+            .collect()
+    }
+
     /// Says whether a recipe must be made again, and notes what it looks like now.
     ///
     /// A file that looks from outside as it did is read all the same where it must be: somebody has told of a change,
@@ -126,7 +184,13 @@ impl Book {
     }
 
     /// Takes what was made of a recipe. Gives the pages that it makes no longer.
-    pub(super) fn take(&mut self, edition: &Edition, turn: Turn, baked: Baked) -> Option<Taken<'_>> {
+    pub(super) fn take(
+        &mut self,
+        edition: &Edition,
+        turn: Turn,
+        beside: Beside,
+        baked: Baked,
+    ) -> Option<Taken<'_>> {
         let recipe = edition.sources.recipes.get(turn.place)?;
         let path = path_of(recipe)?;
         let old = self.cards.remove(&path);
@@ -135,7 +199,7 @@ impl Book {
         let before = old.as_ref().map_or(&[] as &[String], |old| &old.pages);
         let (pages, dropped) = if is_kept {
             let pages = if before.is_empty() {
-                vec![edition.bench.page_of(recipe)]
+                first_pages(&edition.bench.page_of(recipe))
             } else {
                 before.to_vec()
             };
@@ -165,6 +229,8 @@ impl Book {
             told: baked.told,
             is_kept,
             looked,
+            beside,
+            link: self.links.get(turn.place).cloned().flatten(),
             exit: baked.exit,
             row: baked.row,
             language: baked.language,
@@ -212,9 +278,9 @@ impl Book {
         self.cards.keys().any(|path| !found.contains(path))
     }
 
-    /// Takes a recipe out of the book. Gives what was made of it, and the first page of another recipe that holds the
-    /// same and came with this edition.
-    pub(super) fn remove(&mut self, path: &Path, new: &[PathBuf]) -> Option<(Card, Option<String>)> {
+    /// Takes a recipe out of the book. Gives what was made of it, and the pages of another recipe that holds the same
+    /// and came with this edition.
+    pub(super) fn remove(&mut self, path: &Path, new: &[PathBuf]) -> Option<(Card, Vec<String>)> {
         let card = self.cards.remove(path)?;
         self.note_picture(path, card.picture.clone(), None);
         self.has_new_files = true;
@@ -223,8 +289,8 @@ impl Book {
             .iter()
             .filter_map(|path| self.cards.get(path))
             .find(|heir| card.looked.print.is_some() && heir.looked.print == card.looked.print);
-        let page = heir.and_then(|heir| heir.pages.first().cloned());
-        Some((card, page))
+        let pages = heir.map_or_else(Vec::new, |heir| heir.pages.clone());
+        Some((card, pages))
     }
 
     /// Gives the pages of all recipes.
@@ -298,6 +364,11 @@ impl Card {
         };
         (!news.faults.is_empty()).then_some(news)
     }
+}
+
+/// Names the pages of a recipe that never had any.
+fn first_pages(card: &str) -> Vec<String> {
+    vec![card.to_owned(), reader_page(card)]
 }
 
 fn read(recipe: &Recipe) -> Option<u64> {

@@ -13,15 +13,16 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
-use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
+use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
 
 use self::book::{Book, MustRead, Turn};
 use self::edition::{Edition, Meaning, is_litter, path_of};
 use self::words::Round;
-use super::bench::{Baked, Bench};
+use super::bench::{Baked, Bench, Prepared};
 use super::build::{AT_ONCE, Cards, INDEX};
 use super::houses::House;
 use super::pages::Press;
+use super::shelf::Beside;
 use super::sources::Sources;
 use super::tally::counted;
 use super::ui::Ui;
@@ -139,6 +140,8 @@ impl Watch<'_, '_> {
             let press = self.press;
             let bench = Bench::new(&sources, &paths, self.out_path, &press, &out);
             let edition = Edition::new(&sources, &bench);
+            let is_folder = self.paths.iter().all(|path| path.is_dir());
+            self.book.begin(&edition, is_folder.then_some(INDEX));
             self.catch_up(&edition, is_first);
             if is_first && self.stop.is_none() {
                 self.settle(&edition);
@@ -263,38 +266,47 @@ impl Watch<'_, '_> {
         }
     }
 
-    /// Makes cards again, and tells of them.
-    fn bake(&mut self, edition: &Edition, mut turns: Vec<Turn>, start: Instant) {
+    /// Makes pages again, and tells of them.
+    fn bake(&mut self, edition: &Edition, turns: Vec<Turn>, start: Instant) {
         if turns.is_empty() {
             return;
         }
         let mut round = Round::default();
         let count = turns.len();
-        while !turns.is_empty() && self.stop.is_none() {
-            let rest = turns.split_off(turns.len().min(AT_ONCE));
-            let recipes = &edition.sources.recipes;
-            let baked: Vec<Baked> = match turns.as_slice() {
-                // One is made where it is: the other threads would have to be woken.
-                [turn] => recipes
-                    .get(turn.place)
-                    .map(|recipe| edition.bench.bake(recipe))
-                    .into_iter()
-                    .collect(),
-                turns => turns
-                    .par_iter()
-                    .filter_map(|turn| Some(edition.bench.bake(recipes.get(turn.place)?)))
-                    .collect(),
+        let mut left = turns.into_iter();
+        let mut waiting = self.prepare(edition, &mut left);
+        while !waiting.is_empty() && self.stop.is_none() {
+            // A page names the one after it, which may be among the next ones.
+            let next = self.prepare(edition, &mut left);
+            let bake = |(turn, prepared): (Turn, Prepared<'_>), beside: Beside| {
+                let baked = edition.bench.bake(&prepared, &beside);
+                (turn, beside, baked)
             };
-            for (turn, one) in turns.into_iter().zip(baked) {
-                self.take(edition, turn, one, &mut round);
+            let placed: Vec<_> = waiting
+                .into_iter()
+                .map(|one| (self.book.beside(one.0.place), one))
+                .map(|(beside, one)| (one, beside))
+                .collect();
+            let baked: Vec<_> = if placed.len() == 1 {
+                // One is made where it is: the other threads would have to be woken.
+                placed
+                    .into_iter()
+                    .map(|(one, beside)| bake(one, beside))
+                    .collect()
+            } else {
+                placed
+                    .into_par_iter()
+                    .map(|(one, beside)| bake(one, beside))
+                    .collect()
+            };
+            for (turn, beside, one) in baked {
+                self.take(edition, turn, beside, one, &mut round);
             }
-            turns = rest;
-            if !turns.is_empty() {
-                self.ui.progress(&format!(
-                    "{} of {}",
-                    count - turns.len(),
-                    counted(count, "recipe")
-                ));
+            waiting = next;
+            if !waiting.is_empty() {
+                let done = count - left.len() - waiting.len();
+                self.ui
+                    .progress(&format!("{done} of {}", counted(count, "recipe")));
                 self.hear();
             }
         }
@@ -303,12 +315,35 @@ impl Watch<'_, '_> {
         self.patience.built(now());
     }
 
-    fn take(&mut self, edition: &Edition, turn: Turn, baked: Baked, round: &mut Round) {
+    /// Works out the next recipes, so that their pages are known.
+    fn prepare<'run>(
+        &mut self,
+        edition: &Edition<'run>,
+        turns: &mut impl Iterator<Item = Turn>,
+    ) -> Vec<(Turn, Prepared<'run>)> {
+        let sources = edition.sources;
+        let prepare = |turn: Turn| Some((edition.bench.prepare(sources.recipes.get(turn.place)?), turn));
+        let turns: Vec<Turn> = turns.take(AT_ONCE).collect();
+        let prepared: Vec<_> = if turns.len() == 1 {
+            turns.into_iter().filter_map(prepare).collect()
+        } else {
+            turns.into_par_iter().filter_map(prepare).collect()
+        };
+        for (prepared, turn) in &prepared {
+            self.book.note_link(turn.place, prepared.page.as_ref());
+        }
+        prepared
+            .into_iter()
+            .map(|(prepared, turn)| (turn, prepared))
+            .collect()
+    }
+
+    fn take(&mut self, edition: &Edition, turn: Turn, beside: Beside, baked: Baked, round: &mut Round) {
         round.take(&baked);
         let Some(recipe) = edition.sources.recipes.get(turn.place) else {
             return;
         };
-        let Some(taken) = self.book.take(edition, turn, baked) else {
+        let Some(taken) = self.book.take(edition, turn, beside, baked) else {
             return;
         };
         round.name(&taken.card.name);
@@ -331,16 +366,17 @@ impl Watch<'_, '_> {
     /// Lets go of recipes that are no longer there.
     fn let_go(&mut self, edition: &Edition, new: &[PathBuf]) {
         for path in self.book.gone(edition) {
-            let Some((card, heir)) = self.book.remove(&path, new) else {
+            let Some((card, heirs)) = self.book.remove(&path, new) else {
                 continue;
             };
             self.out.forget(&path, &card.pages);
-            let now_called = heir
-                .as_deref()
+            let heir = heirs
+                .first()
                 .map_or_else(String::new, |heir| format!(", and now makes {heir}"));
-            self.ui.talk(&format!("{}: gone{now_called}\n", card.name));
-            for page in &card.pages {
-                self.live.is_gone(page, heir.clone());
+            self.ui.talk(&format!("{}: gone{heir}\n", card.name));
+            for (turn, page) in card.pages.iter().enumerate() {
+                self.live
+                    .is_gone(page, heirs.get(turn).or(heirs.first()).cloned());
             }
             self.patience.built(now());
         }
@@ -415,14 +451,14 @@ impl Watch<'_, '_> {
     /// Does what can wait: the page of the folder, the list of files, and what has gone.
     fn settle(&mut self, edition: &Edition) {
         self.patience.settled();
-        let is_folder = self.paths.iter().all(|path| path.is_dir());
+        if std::mem::take(&mut self.book.has_new_links) {
+            let displaced = self.book.displaced(edition);
+            self.bake(edition, displaced, now());
+            self.patience.settled();
+        }
         let mut outcome = Ok(());
-        if is_folder && std::mem::take(&mut self.book.has_new_rows) {
-            let page = self.press.renderer.index(&self.book.contents(edition).index());
-            outcome = page.map_err(|error| error.to_string()).and_then(|page| {
-                let written = self.out.write(INDEX, None, page.as_bytes());
-                written.map(|_| ()).map_err(|error| error.to_string())
-            });
+        if std::mem::take(&mut self.book.has_new_rows) && self.paths.iter().all(|path| path.is_dir()) {
+            outcome = self.write_pages_of_folder(edition);
             self.live.tick();
         }
         if std::mem::take(&mut self.book.has_new_files) {
@@ -442,6 +478,16 @@ impl Watch<'_, '_> {
             is_kept: true,
         };
         self.live.tell(INDEX, (!news.faults.is_empty()).then_some(news));
+    }
+
+    fn write_pages_of_folder(&self, edition: &Edition) -> std::result::Result<(), String> {
+        let contents = self.book.contents(edition);
+        let pages = contents.pages(self.press.renderer, self.press.site);
+        for (name, page) in pages.map_err(|error| error.to_string())? {
+            let written = self.out.write(name, None, page.as_bytes());
+            written.map_err(|error| error.to_string())?;
+        }
+        Ok(())
     }
 
     /// Tells what is wrong with bakehouses and with what could not be looked at, when it is not the same as before.

@@ -3,6 +3,7 @@
 use std::time::Duration;
 
 use crate::cli::bench::Baked;
+use crate::cli::pages::is_card;
 use crate::cli::tally::counted;
 use crate::disk::Written;
 
@@ -11,7 +12,8 @@ use crate::disk::Written;
 pub(super) struct Round {
     recipes: usize,
     name: String,
-    new: usize,
+    cards: usize,
+    pages: usize,
     same: usize,
     kept: usize,
 }
@@ -21,13 +23,14 @@ impl Round {
     pub(super) fn take(&mut self, baked: &Baked) {
         self.recipes += 1;
         self.kept += usize::from(baked.written.is_empty());
-        let same = baked
-            .written
-            .iter()
-            .filter(|(_, written)| *written == Written::Same)
-            .count();
-        self.same += same;
-        self.new += baked.written.len() - same;
+        for (page, written) in &baked.written {
+            match (written, is_card(page)) {
+                (Written::Same, true) => self.same += 1,
+                (Written::Same, false) => {}
+                (Written::New | Written::Changed, true) => self.cards += 1,
+                (Written::New | Written::Changed, false) => self.pages += 1,
+            }
+        }
     }
 
     /// Notes what a recipe is called.
@@ -43,8 +46,11 @@ impl Round {
             counted(self.recipes, "recipe")
         };
         let mut parts = Vec::new();
-        if self.new > 0 {
-            parts.push(counted(self.new, "card"));
+        if self.cards > 0 {
+            parts.push(counted(self.cards, "card"));
+        } else if self.pages > 0 {
+            // A page for readers changes with those beside it too.
+            parts.push(counted(self.pages, "page"));
         }
         if self.same > 0 {
             parts.push(format!("{} as before", self.same));
