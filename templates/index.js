@@ -8,9 +8,10 @@ const plain = (text) => text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCas
 
 function start() {
   const find = (id) => document.getElementById(id);
-  const [search, words, tag, count] = ['find', 'words', 'tag', 'count'].map(find);
+  const [search, words, count] = ['find', 'words', 'count'].map(find);
   if (!search) return;
-  const whole = count.textContent;
+  let tag;
+  let whole;
   let rows;
 
   // The rows are read when somebody first looks for one.
@@ -49,8 +50,18 @@ function start() {
   };
   search.addEventListener('input', remember);
   window.addEventListener('hashchange', recall);
-  search.hidden = false;
-  recall();
+  const begin = () => {
+    [tag, whole, rows] = [find('tag'), count.textContent, undefined];
+    search.hidden = false;
+    recall();
+  };
+  // A page that is mended in place is put as it was built first; what is sought stands in the address.
+  document.addEventListener('loafwright:before', () => {
+    rows?.forEach(({ row }) => { row.hidden = false; });
+    count.textContent = whole;
+  });
+  document.addEventListener('loafwright:after', begin);
+  begin();
 }
 
 if (typeof document !== 'undefined') start();

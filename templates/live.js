@@ -77,7 +77,10 @@
     if (isShown && !element.closest('script')) changed.add(element);
   };
 
-  const isSame = (old, fresh) => old.isEqualNode(fresh);
+  /** What templates hold is no child of theirs. */
+  const templates = (node) => (node.nodeType !== Node.ELEMENT_NODE ? ''
+    : [node, ...node.querySelectorAll('template')].map((one) => (one.content ? one.innerHTML : '')).join('\n'));
+  const isSame = (old, fresh) => old.isEqualNode(fresh) && templates(old) === templates(fresh);
   const isKin = (old, fresh) => old.nodeType === fresh.nodeType && old.nodeName === fresh.nodeName
     && (old.id ?? '') === (fresh.id ?? '');
 
@@ -100,8 +103,9 @@
       return;
     }
     // A script that runs is not run again by another text, and what it holds is its own.
-    if (old.nodeName === 'SCRIPT' && old.type !== 'application/json') return;
+    if (old.nodeName === 'SCRIPT' && !old.type.includes('json')) return;
     mendAttributes(old, fresh);
+    if (old.nodeName === 'TEMPLATE') old.content.replaceChildren(document.importNode(fresh.content, true));
     mendChildren(old, [...fresh.childNodes]);
   }
 
@@ -180,6 +184,13 @@
     document.head.querySelectorAll('style').forEach((style) => style.setAttribute('media', 'not all'));
   }
 
+  /** A picture that lies beside the page is fetched anew when it is another under its old name. */
+  function takePictures(pictures) {
+    for (const image of document.querySelectorAll('img:not([src^="data:"])')) {
+      image.src = `${image.getAttribute('src').split('?')[0]}?${pictures}`;
+    }
+  }
+
   // ---- news ----
 
   let isAsking = false;
@@ -197,6 +208,7 @@
           const page = await fetch(PAGE, { cache: 'no-store' });
           if (page.ok) version = takeOver(await page.text()) ?? fresh.version;
         }
+        if (news.pictures !== undefined && news.pictures !== fresh.pictures) takePictures(fresh.pictures);
         news = fresh;
         isLost = false;
         show();

@@ -177,17 +177,27 @@ function typed(text) {
 
 function start() {
   const find = (id) => document.getElementById(id);
-  const amounts = JSON.parse(find('amounts').textContent);
-  const [choices, pieces, variation, shownVersion] = ['choose', 'pieces', 'variation', 'version'].map(find);
-  const versions = [...(variation?.options ?? [{ value: '' }])].map((option) => option.value);
-  const written = [...shownVersion.childNodes];
+  const [choices, pieces, shownVersion] = ['choose', 'pieces', 'version'].map(find);
   const radios = (name) => [...choices.querySelectorAll(`[name="${name}"]`)];
   const checked = (name) => radios(name).find((radio) => radio.checked).value;
   const check = (name, value) => radios(name).forEach((radio) => { radio.checked = radio.value === value; });
-  const usual = { n: '', u: amounts.units[0], t: choices.dataset.scale, v: '' };
-  const chosen = { ...usual };
-  let at = 0;
+  const chosen = {};
+  let amounts;
+  let variation;
+  let versions;
+  let written;
+  let usual;
+  let at;
 
+  // Reads what the page says as it was built.
+  const read = () => {
+    amounts = JSON.parse(find('amounts').textContent);
+    variation = find('variation');
+    versions = [...(variation?.options ?? [{ value: '' }])].map((option) => option.value);
+    written = [...shownVersion.childNodes];
+    usual = { n: '', u: amounts.units[0], t: choices.dataset.scale, v: '' };
+    at = 0;
+  };
   const place = () => {
     const wanted = Math.max(0, versions.indexOf(chosen.v));
     if (wanted === at) return;
@@ -247,12 +257,21 @@ function start() {
   });
   window.addEventListener('hashchange', recall);
   const print = find('print');
-  if (print) {
-    print.hidden = false;
-    print.lastElementChild.addEventListener('click', () => window.print());
-  }
-  choices.hidden = false;
-  recall();
+  print?.lastElementChild.addEventListener('click', () => window.print());
+  const begin = () => {
+    read();
+    if (print) print.hidden = false;
+    choices.hidden = false;
+    recall();
+  };
+  // A page that is mended in place is put as it was built first, so that only what the recipe changed is found
+  // changed; what was chosen stands in the address and is taken up again.
+  document.addEventListener('loafwright:before', () => {
+    Object.assign(chosen, usual);
+    show();
+  });
+  document.addEventListener('loafwright:after', begin);
+  begin();
 }
 
 if (typeof document !== 'undefined') start();

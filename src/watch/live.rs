@@ -90,13 +90,15 @@ impl Live {
         self.state().news.contains_key(page)
     }
 
-    /// Gives the news of a page as JSON; the version tells one content of the page from another.
-    pub(super) fn news(&self, page: &str, version: Option<&str>) -> String {
+    /// Gives the news of a page as JSON; the versions tell one content of the page, and of the pictures beside it,
+    /// from another.
+    pub(super) fn news(&self, page: &str, version: Option<&str>, pictures: Option<&str>) -> String {
         let state = self.state();
         let news = state.news.get(page).cloned().unwrap_or_default();
         let gone = state.gone.get(page);
         json!({
             "version": version,
+            "pictures": pictures,
             "faults": news.faults,
             "kept": news.is_kept,
             "gone": gone.is_some(),

@@ -28,6 +28,17 @@ pub(super) fn version(page: &[u8]) -> String {
     format!("{:016x}", hasher.finish())
 }
 
+/// Names the pictures that lie beside a page, as it names them.
+pub(super) fn pictures(page: &[u8]) -> Vec<String> {
+    let text = String::from_utf8_lossy(page);
+    let sources = text.split("<img src=\"").skip(1);
+    sources
+        .filter_map(|rest| rest.split('"').next())
+        .filter(|source| !source.starts_with("data:"))
+        .map(|source| source.replace("&#x2f;", "/"))
+        .collect()
+}
+
 /// Puts into a page what keeps it alive.
 pub(super) fn alive(page: &[u8]) -> Vec<u8> {
     let Ok(text) = std::str::from_utf8(page) else {

@@ -254,8 +254,10 @@ impl Shop {
         let (status, kind, body) = match guard::admit(&head, self.port) {
             Ok(Wish::Page(name)) => self.page(&name),
             Ok(Wish::News(name)) => {
-                let version = self.read(&name).map(|page| page::version(&page));
-                let news = self.live.news(&name, version.as_deref());
+                let page = self.read(&name);
+                let version = page.as_deref().map(page::version);
+                let pictures = page.map(|page| self.pictures(&name, &page));
+                let news = self.live.news(&name, version.as_deref(), pictures.as_deref());
                 (StatusCode::OK, "application/json", Answer::whole(news))
             }
             Ok(Wish::Ticks) if head.method == hyper::Method::HEAD => {
@@ -287,6 +289,10 @@ impl Shop {
         const HTML: &str = "text/html; charset=utf-8";
         let kind = match name.rsplit('.').next() {
             Some("html") => HTML,
+            Some("png") => "image/png",
+            Some("jpg") => "image/jpeg",
+            Some("webp") => "image/webp",
+            Some("xml") => "application/xml",
             _ => "application/octet-stream",
         };
         match self.read(name) {
@@ -304,6 +310,18 @@ impl Shop {
     /// Reads a page that is ours. One that is replaced at this moment is read as it was or as it will be.
     fn read(&self, name: &str) -> Option<Vec<u8>> {
         self.pages.page(name)
+    }
+
+    /// Gives a number that changes with the pictures beside a page.
+    fn pictures(&self, name: &str, page: &[u8]) -> String {
+        let folder = name
+            .rsplit_once('/')
+            .map_or(String::new(), |(folder, _)| format!("{folder}/"));
+        let pictures = page::pictures(page);
+        let bytes = pictures
+            .iter()
+            .filter_map(|picture| self.read(&[folder.as_str(), picture].concat()));
+        page::version(&bytes.flatten().collect::<Vec<u8>>())
     }
 
     /// Opens a stream with a line for every change; nothing where there are too many.

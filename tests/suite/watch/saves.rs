@@ -218,13 +218,8 @@ fn an_overflow_of_events_loses_nothing() {
 fn stop_and_go(watched: &Watched, work: impl Fn()) {
     let number = watched.number().to_string();
     let signal = |name: &str| {
-        assert!(
-            Command::new("kill")
-                .args([name, &number])
-                .status()
-                .unwrap()
-                .success()
-        )
+        let sent = Command::new("kill").args([name, &number]).status();
+        assert!(sent.unwrap().success());
     };
     signal("-STOP");
     work();
