@@ -197,38 +197,24 @@ impl Book {
         let is_kept = baked.written.is_empty();
         let made: Vec<String> = baked.written.into_iter().map(|(page, _)| page).collect();
         let before = old.as_ref().map_or(&[] as &[String], |old| &old.pages);
-        let (pages, dropped) = if is_kept {
-            let pages = if before.is_empty() {
-                first_pages(&edition.bench.page_of(recipe))
-            } else {
-                before.to_vec()
-            };
-            (pages, Vec::new())
-        } else {
-            let dropped: Vec<String> = before
-                .iter()
-                .filter(|page| !made.contains(page))
-                .cloned()
-                .collect();
-            (made, dropped)
+        let pages = match (is_kept, before) {
+            (false, _) => made,
+            (true, []) => first_pages(&edition.bench.page_of(recipe)),
+            (true, before) => before.to_vec(),
         };
+        let dropped: Vec<String> = before
+            .iter()
+            .filter(|page| !pages.contains(page))
+            .cloned()
+            .collect();
         self.has_new_files |= old.is_none() || !dropped.is_empty() || before.len() != pages.len();
-        self.has_new_rows |= old.as_ref().is_none_or(|old| {
-            old.row != baked.row || old.language != baked.language || old.house != baked.house
-        });
-        let old_picture = old.as_ref().and_then(|old| old.picture.clone());
-        self.note_picture(&path, old_picture, baked.picture.clone());
-        let mut looked = turn.looked;
-        if old.as_ref().is_none_or(|old| old.picture != baked.picture) {
-            looked.picture = baked.picture.as_ref().and_then(|picture| stamp(picture).ok());
-        }
-        let is_news = turn.is_edited || old.is_none_or(|old| old.told != baked.told);
-        let card = Card {
+        let is_news = turn.is_edited || old.as_ref().is_none_or(|old| old.told != baked.told);
+        let mut card = Card {
             name: recipe.name.clone(),
             pages,
             told: baked.told,
             is_kept,
-            looked,
+            looked: turn.looked,
             beside,
             link: self.links.get(turn.place).cloned().flatten(),
             exit: baked.exit,
@@ -237,6 +223,12 @@ impl Book {
             house: baked.house,
             picture: baked.picture,
         };
+        self.has_new_rows |= old.as_ref().is_none_or(|old| !old.tells_the_same(&card));
+        let old_picture = old.and_then(|old| old.picture);
+        if old_picture != card.picture {
+            card.looked.picture = card.picture.as_ref().and_then(|picture| stamp(picture).ok());
+        }
+        self.note_picture(&path, old_picture, card.picture.clone());
         let card = self.cards.entry(path.clone()).or_insert(card);
         Some(Taken {
             path,
@@ -355,6 +347,11 @@ pub(super) struct Taken<'book> {
 }
 
 impl Card {
+    /// Says whether the page of the folder tells the same of both.
+    fn tells_the_same(&self, other: &Self) -> bool {
+        self.row == other.row && self.language == other.language && self.house == other.house
+    }
+
     /// Gives what its pages are told, with what is wrong in its bakehouse.
     pub(super) fn news(&self, house_faults: &str) -> Option<News> {
         let faults = [house_faults, &Ui::plain(&self.told)].concat();

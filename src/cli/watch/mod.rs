@@ -5,6 +5,7 @@
 
 mod book;
 mod edition;
+mod making;
 mod words;
 
 use std::collections::BTreeSet;
@@ -13,23 +14,18 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
-use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
-
 use self::book::{Book, MustRead, Turn};
 use self::edition::{Edition, Meaning, is_litter, path_of};
-use self::words::Round;
-use super::bench::{Baked, Bench, Prepared};
-use super::build::{AT_ONCE, Cards, INDEX};
+use super::bench::Bench;
+use super::build::{Cards, INDEX};
 use super::houses::House;
 use super::pages::Press;
-use super::shelf::Beside;
 use super::sources::Sources;
-use super::tally::counted;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, stamp};
 use crate::render::html::Renderer;
-use crate::watch::{Blind, Call, Eyes, GAP, Live, News, PAUSE, Patience, Server, Sight, Stop, open_browser};
+use crate::watch::{Blind, Call, Eyes, GAP, Live, PAUSE, Patience, Server, Sight, Stop, open_browser};
 
 /// Make the cards of recipes and keep them up to date while you write
 ///
@@ -266,122 +262,6 @@ impl Watch<'_, '_> {
         }
     }
 
-    /// Makes pages again, and tells of them.
-    fn bake(&mut self, edition: &Edition, turns: Vec<Turn>, start: Instant) {
-        if turns.is_empty() {
-            return;
-        }
-        let mut round = Round::default();
-        let count = turns.len();
-        let mut left = turns.into_iter();
-        let mut waiting = self.prepare(edition, &mut left);
-        while !waiting.is_empty() && self.stop.is_none() {
-            // A page names the one after it, which may be among the next ones.
-            let next = self.prepare(edition, &mut left);
-            let bake = |(turn, prepared): (Turn, Prepared<'_>), beside: Beside| {
-                let baked = edition.bench.bake(&prepared, &beside);
-                (turn, beside, baked)
-            };
-            let placed: Vec<_> = waiting
-                .into_iter()
-                .map(|one| (self.book.beside(one.0.place), one))
-                .map(|(beside, one)| (one, beside))
-                .collect();
-            let baked: Vec<_> = if placed.len() == 1 {
-                // One is made where it is: the other threads would have to be woken.
-                placed
-                    .into_iter()
-                    .map(|(one, beside)| bake(one, beside))
-                    .collect()
-            } else {
-                placed
-                    .into_par_iter()
-                    .map(|(one, beside)| bake(one, beside))
-                    .collect()
-            };
-            for (turn, beside, one) in baked {
-                self.take(edition, turn, beside, one, &mut round);
-            }
-            waiting = next;
-            if !waiting.is_empty() {
-                let done = count - left.len() - waiting.len();
-                self.ui
-                    .progress(&format!("{done} of {}", counted(count, "recipe")));
-                self.hear();
-            }
-        }
-        self.live.tick();
-        self.ui.talk(&round.words(start.elapsed()));
-        self.patience.built(now());
-    }
-
-    /// Works out the next recipes, so that their pages are known.
-    fn prepare<'run>(
-        &mut self,
-        edition: &Edition<'run>,
-        turns: &mut impl Iterator<Item = Turn>,
-    ) -> Vec<(Turn, Prepared<'run>)> {
-        let sources = edition.sources;
-        let prepare = |turn: Turn| Some((edition.bench.prepare(sources.recipes.get(turn.place)?), turn));
-        let turns: Vec<Turn> = turns.take(AT_ONCE).collect();
-        let prepared: Vec<_> = if turns.len() == 1 {
-            turns.into_iter().filter_map(prepare).collect()
-        } else {
-            turns.into_par_iter().filter_map(prepare).collect()
-        };
-        for (prepared, turn) in &prepared {
-            self.book.note_link(turn.place, prepared.page.as_ref());
-        }
-        prepared
-            .into_iter()
-            .map(|(prepared, turn)| (turn, prepared))
-            .collect()
-    }
-
-    fn take(&mut self, edition: &Edition, turn: Turn, beside: Beside, baked: Baked, round: &mut Round) {
-        round.take(&baked);
-        let Some(recipe) = edition.sources.recipes.get(turn.place) else {
-            return;
-        };
-        let Some(taken) = self.book.take(edition, turn, beside, baked) else {
-            return;
-        };
-        round.name(&taken.card.name);
-        if taken.is_news {
-            self.ui.talk(&taken.card.told);
-        }
-        if !taken.dropped.is_empty() {
-            self.out.forget(&taken.path, &taken.dropped);
-            for page in &taken.dropped {
-                self.live.is_gone(page, None);
-            }
-        }
-        let news = taken.card.news(edition.house_faults(recipe));
-        for page in &taken.card.pages {
-            self.live.is_there(page);
-            self.live.tell(page, news.clone());
-        }
-    }
-
-    /// Lets go of recipes that are no longer there.
-    fn let_go(&mut self, edition: &Edition, new: &[PathBuf]) {
-        for path in self.book.gone(edition) {
-            let Some((card, heirs)) = self.book.remove(&path, new) else {
-                continue;
-            };
-            self.out.forget(&path, &card.pages);
-            let heir = heirs
-                .first()
-                .map_or_else(String::new, |heir| format!(", and now makes {heir}"));
-            self.ui.talk(&format!("{}: gone{heir}\n", card.name));
-            for (turn, page) in card.pages.iter().enumerate() {
-                self.live
-                    .is_gone(page, heirs.get(turn).or(heirs.first()).cloned());
-            }
-            self.patience.built(now());
-        }
-    }
-
     /// Serves an edition for as long as only what stands in its recipes changes.
     fn follow(&mut self, edition: &Edition) {
         let roots: Vec<_> = self.paths.iter().map(|path| stamp(path).ok()).collect();
@@ -446,48 +326,6 @@ impl Watch<'_, '_> {
                 (None, Err(_)) => false,
                 _ => true,
             })
-    }
-
-    /// Does what can wait: the page of the folder, the list of files, and what has gone.
-    fn settle(&mut self, edition: &Edition) {
-        self.patience.settled();
-        if std::mem::take(&mut self.book.has_new_links) {
-            let displaced = self.book.displaced(edition);
-            self.bake(edition, displaced, now());
-            self.patience.settled();
-        }
-        let mut outcome = Ok(());
-        if std::mem::take(&mut self.book.has_new_rows) && self.paths.iter().all(|path| path.is_dir()) {
-            outcome = self.write_pages_of_folder(edition);
-            self.live.tick();
-        }
-        if std::mem::take(&mut self.book.has_new_files) {
-            let finished = self.out.finish().map(|_| ()).map_err(|error| error.to_string());
-            outcome = outcome.and(finished);
-            self.live.tick();
-        }
-        if let Err(why) = outcome {
-            // It is done again with the next change.
-            self.book.has_new_rows = true;
-            self.book.has_new_files = true;
-            self.ui.talk(&format!("error: {why}\n"));
-        }
-        let faults = [Ui::plain(&self.said), self.book.faults()].concat();
-        let news = News {
-            faults,
-            is_kept: true,
-        };
-        self.live.tell(INDEX, (!news.faults.is_empty()).then_some(news));
-    }
-
-    fn write_pages_of_folder(&self, edition: &Edition) -> std::result::Result<(), String> {
-        let contents = self.book.contents(edition);
-        let pages = contents.pages(self.press.renderer, self.press.site);
-        for (name, page) in pages.map_err(|error| error.to_string())? {
-            let written = self.out.write(name, None, page.as_bytes());
-            written.map_err(|error| error.to_string())?;
-        }
-        Ok(())
     }
 
     /// Tells what is wrong with bakehouses and with what could not be looked at, when it is not the same as before.

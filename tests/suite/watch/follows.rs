@@ -27,7 +27,9 @@ fn a_bakehouse_that_comes_changes_or_goes_makes_what_lies_below_it_anew_and_noth
         .unwrap();
     let names = |word: &str| {
         let has = |(name, page): &(String, Vec<u8>)| {
-            name != "index.html" && String::from_utf8_lossy(page).contains(word)
+            name != "index.html"
+                && !name.ends_with(".read.html")
+                && String::from_utf8_lossy(page).contains(word)
         };
         cards(&kitchen, "cards")
             .into_iter()
