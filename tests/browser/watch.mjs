@@ -98,6 +98,47 @@ async function saves(context, address) {
   return { page, small, index };
 }
 
+/** What a reader has chosen is kept, and the figures follow at that size and in that unit. */
+async function reads(context, address) {
+  const page = await open(context, `${address}wheat.read.html`);
+  const index = await open(context, address);
+  await index.locator('#words').fill('wheat');
+  await page.locator('#more').click();
+  await page.locator('#more').click();
+  await page.locator('[name="unit"][value="oz"]').check({ force: true });
+  const weights = () => page.locator('.formula').first().innerText();
+  const before = await weights();
+  expect(/oz|lb/.test(before), `the page shows the chosen unit: ${before}`);
+  save('wheat.loaf', bread('Wheat', 69));
+  await until(page, 'a save reaches the page for readers', shows, '69 %');
+  const chosen = await page.evaluate(() => [document.querySelector('#pieces').value,
+    document.querySelector('[name="unit"]:checked').value]);
+  expect(`${chosen}` === '4,oz', `choices are kept: ${chosen}`);
+  const after = await weights();
+  expect(after !== before && /oz|lb/.test(after), `figures follow in the chosen unit: ${after}`);
+  const marks = await page.locator('.live-changed').allTextContents();
+  expect(marks.length > 0 && !marks.some((text) => /230|salt/.test(text) && text.length < 12), `marks: ${marks}`);
+  // What the page shows is what it would show if it were opened anew.
+  const anew = await context.newPage();
+  await anew.goto(page.url());
+  expect(await anew.locator('.formula').first().innerText() === after, 'a page that follows is as one opened anew');
+  await anew.close();
+  save('wheat.loaf', bread('Wheat two', 69, '\nvariation salty:\n  2.2 %  salt\n'));
+  await until(page, 'a new variation can be chosen', () => document.querySelectorAll('#variation option').length === 2);
+  await page.locator('#variation').selectOption('salty');
+  await until(page, 'and is shown', shows, '2.2 %');
+  save('wheat.loaf', bread('Wheat two', 70, '\nvariation salty:\n  2.4 %  salt\n'));
+  await until(page, 'a variation follows too', shows, '2.4 %');
+  expect(await page.locator('#variation').inputValue() === 'salty', 'the chosen variation is kept');
+  await until(index, 'the index follows', shows, 'Wheat two');
+  expect(await index.locator('#words').inputValue() === 'wheat', 'what is sought is kept');
+  expect(await index.locator('#rows tr:visible').count() === 1, 'and still sought');
+  for (const one of [page, index]) {
+    expect(await isTheSame(one), 'no page is loaded anew');
+    await one.close();
+  }
+}
+
 async function breaks({ page, index }, watch) {
   const place = await placeOf(page);
   save('rye.loaf', bread('Rye two', '<b>q</b>'));
@@ -186,6 +227,7 @@ async function main() {
   try {
     const context = await browser.newContext();
     const pages = await saves(context, address);
+    await reads(context, address);
     await breaks(pages, watch);
     await newcomer(context, address);
     watch = await restarts(pages, watch, port);
