@@ -22,7 +22,6 @@ mod shelf;
 mod sources;
 mod tally;
 mod ui;
-
 mod watch;
 mod wishes;
 
