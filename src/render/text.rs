@@ -23,6 +23,9 @@ pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     let is_word = sheet.head.title.starts_with(char::is_alphanumeric);
     push_wrapped(&mut text, usize::from(!is_word), &sheet.head.title);
     push_wrapped(&mut text, 0, &sheet.head.makes);
+    if !sheet.scaled.is_empty() {
+        push_wrapped(&mut text, 0, &format!("scaled as {}", sheet.scaled));
+    }
     text.push('\n');
     text.push_str(&whole_table(&sheet.whole, labels, borders));
     text.push('\n');

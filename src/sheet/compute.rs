@@ -17,6 +17,7 @@ use super::schedule;
 use super::solve::{self, Losses};
 use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest};
 use super::usual::{Baked, usual};
+use super::weighing;
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
 use crate::model::recipe::Recipe;
@@ -60,7 +61,9 @@ pub fn compute_with(
     }
     answers.why = wishes.why.map(|figure| {
         let Inside { held, figures, .. } = Inside::of(&settled.recipe, &settled.worked);
-        adapt::why(figure, &held, &figures.flour.0)
+        let losses = solve::losses(&settled.recipe);
+        let bread = &figures.dough.0 * &(&(&Ratio::ONE - &losses.handling) - &losses.bake);
+        adapt::why(figure, &held, &figures.flour.0, &bread)
     });
     let mut sheet = describe(&settled, &mut report);
     sheet.answers = answers;
@@ -206,17 +209,20 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
     let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
     let pieces = pieces(settled, &losses, &figures.dough.0);
     let tin = fit::of_own_tin(recipe, &figures, &pieces.dough);
+    let too_small = weighing::too_small(recipe, &blocks);
     let (schedule, clashes) = schedule::place(recipe, &blocks);
     report.merge(clashes);
     let cautions = cautions::cautions(recipe, &blocks, &schedule, &figures);
     report.merge(cautions::report_cautions(&cautions, recipe));
-    report.merge(usual(Baked {
+    let (usual, odd) = usual(Baked {
         recipe,
         blocks: &blocks,
         total: &total,
         figures: &figures,
         tin: tin.as_ref(),
-    }));
+        too_small: &too_small,
+    });
+    report.merge(odd);
     Sheet {
         assumed: assumed(recipe, &blocks, &figures, &losses),
         schedule,
@@ -229,6 +235,8 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
         tin,
         fit: settled.fit.clone(),
         answers: Answers::default(),
+        too_small,
+        usual,
     }
 }
 
@@ -241,13 +249,15 @@ fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
     let handled = dough * &(&Ratio::ONE - &losses.handling);
     let extras = blocks::extras(recipe, worked);
     let baked = &(dough * &(&(&Ratio::ONE - &losses.handling) - &losses.bake)) + &extras;
+    let dough = Grams(each(&handled));
     Pieces {
+        scaled: weighing::pieces(&recipe.place.scales, &count, &dough),
         piece: scaling
             .and_then(|scaling| scaling.piece.clone())
             .or_else(|| makes.map(|makes| makes.piece.clone()))
             .unwrap_or_default(),
         said: makes.is_some() || scaling.is_some(),
-        dough: Grams(each(&handled)),
+        dough,
         extras: Grams(each(&extras)),
         baked: Grams(each(&baked)),
         bake_loss: losses.bake.clone(),

@@ -25,6 +25,7 @@ mod solve;
 mod types;
 mod usual;
 mod walk;
+mod weighing;
 mod worked;
 
 pub use adapt::{
@@ -38,3 +39,5 @@ pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,
 };
+pub use usual::{Usual, UsualFigure, UsualRow};
+pub use weighing::{Solution, TooSmall};

@@ -10,6 +10,8 @@
 
 use super::adapt::Answers;
 use super::fit::{Fit, TinBand};
+use super::usual::Usual;
+use super::weighing::TooSmall;
 use crate::model::catalog::Allergen;
 use crate::model::recipe::{BlockId, BlockKind, Makes, Measure, Step, TemperatureSpec, Tin};
 use crate::model::verbs::Purpose;
@@ -56,6 +58,10 @@ pub struct Sheet {
     pub tin: Option<TinFit>,
     /// The tins that it was sized for, where it was asked to be.
     pub fit: Option<Fit>,
+    /// Lines that the scales show too far from what they weigh, the farthest first.
+    pub too_small: Vec<TooSmall>,
+    /// What is usual for a bread of its kind; nothing for what is no bread, or of which too little is known.
+    pub usual: Option<Usual>,
     /// What else was asked; empty where nothing was.
     pub answers: Answers,
     /// What is known of allergens.
@@ -237,6 +243,9 @@ pub struct Pieces {
     pub said: bool,
     /// Dough for a piece as scaled, handling loss taken off.
     pub dough: Grams,
+    /// How many pieces are scaled at which weight, as the scales show it, so that they add up to the dough; empty
+    /// where the pieces are no whole number.
+    pub scaled: Vec<(i64, Grams)>,
     /// Filling and topping on a piece.
     pub extras: Grams,
     /// The weight of a piece after the bake, filling and topping as put on.

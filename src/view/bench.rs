@@ -1,7 +1,7 @@
 //! What a terminal shows of a recipe: the whole bread, each block as a list of its own, the steps, the figures.
 //! Owns the choice; the parts are those of the card.
 
-use super::answers::{Answer, view_answers};
+use super::answers::{Answer, scaled_pieces, view_answers};
 use super::card::{CardOptions, language, units};
 use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Head, view_facts, view_head};
@@ -28,6 +28,8 @@ pub struct BenchSheet {
     pub method: Method,
     /// Answers to what was asked besides.
     pub answers: Vec<Answer>,
+    /// At which weights pieces are scaled that do not all weigh the same; often empty.
+    pub scaled: String,
     /// What describes the bread.
     pub facts: Vec<Fact>,
     /// Allergens and cautions.
@@ -71,6 +73,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
         kept: view_kept(&setting),
         method: view_method(&setting),
         answers: view_answers(&setting),
+        scaled: scaled_pieces(&setting).unwrap_or_default(),
         facts: view_facts(&setting),
         cautions: view_cautions(&setting),
         labels: Labels {

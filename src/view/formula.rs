@@ -13,7 +13,7 @@ use super::weights::Shown;
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::BlockId;
-use crate::quantity::Ratio;
+use crate::quantity::{Ratio, WeightUnit};
 use crate::sheet::{Role, SheetBlock, SheetLine, Source};
 
 /// The formula of a card.
@@ -95,8 +95,26 @@ pub(super) fn view_formula(setting: &Setting<'_>, layout: Layout) -> Formula {
         lists: lists.chain(whole).collect(),
         outside: outside.map(|block| view_list(setting, block, false)).collect(),
         unweighed: view_unweighed(setting),
-        remarks: kept.chain(unknown(setting)).collect(),
+        remarks: kept.chain(unknown(setting)).chain(solutions(setting)).collect(),
     }
+}
+
+/// Says how to weigh what the scales cannot show: as a weak solution, of which more is taken.
+fn solutions<'s>(setting: &'s Setting<'_>) -> impl Iterator<Item = String> + use<'s> {
+    let grams = |weight| setting.numbers.weight_about(WeightUnit::Gram, weight);
+    setting.sheet.too_small.iter().filter_map(move |line| {
+        let solution = line.solution.as_ref()?;
+        let gaps = [
+            ("name", line.name.clone()),
+            ("weight", grams(&line.weight)),
+            ("stock", grams(&solution.stock)),
+            ("water", grams(&solution.water)),
+            ("take", grams(&solution.take)),
+            ("less", grams(&solution.less_water)),
+        ];
+        let gaps = gaps.each_ref().map(|(gap, value)| (*gap, value.as_str()));
+        Some(setting.words.fill(Word::Dilute, &gaps))
+    })
 }
 
 /// Lays out every block as a list of its own, as a terminal shows them.

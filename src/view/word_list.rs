@@ -72,6 +72,7 @@ word_list! {
     TotalWithin = "total_within",
     Kept = "kept",
     KeptAll = "kept_all",
+    Dilute = "dilute",
     Unweighed = "unweighed",
     FinalDough = "final_dough",
     Levain = "levain",

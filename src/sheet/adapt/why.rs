@@ -31,6 +31,9 @@ pub struct Why {
     pub whole: Grams,
     /// The lines that bring some, the largest first.
     pub rows: Vec<WhyRow>,
+    /// What 100 g of bread hold of it, in grams: what is counted over what the dough weighs after its losses. Only for
+    /// salt, which laws limit so.
+    pub in_100_g_of_bread: Option<Grams>,
     /// Whether anything whose make-up is not known is left out.
     pub is_blurred: bool,
 }
@@ -87,8 +90,9 @@ impl WhyFigure {
     }
 }
 
-/// Tells where a figure comes from, of everything that reaches the dough.
-pub(in crate::sheet) fn of_held(figure: WhyFigure, held: &[Held], flour: &Ratio) -> Why {
+/// Tells where a figure comes from, of everything that reaches the dough; flour and bread, without filling and
+/// topping, in grams.
+pub(in crate::sheet) fn of_held(figure: WhyFigure, held: &[Held], flour: &Ratio, bread: &Ratio) -> Why {
     let counted = held.iter().map(|held| (held, figure.counted(held)));
     let mut brings: Vec<(&Held, Ratio)> = counted.filter(|(_, grams)| !grams.is_zero()).collect();
     brings.sort_by(|(_, left), (_, right)| right.cmp(left));
@@ -103,8 +107,10 @@ pub(in crate::sheet) fn of_held(figure: WhyFigure, held: &[Held], flour: &Ratio)
         counted: Grams(grams),
     });
     let unknown = held.iter().any(|held| held.ingredient.is_none());
+    let in_bread = (&whole * &Ratio::HUNDRED).checked_div(bread);
     Why {
         figure,
+        in_100_g_of_bread: in_bread.filter(|_| figure == WhyFigure::Salt).map(Grams),
         share: whole.checked_div(flour),
         rows: rows.collect(),
         whole: Grams(whole),

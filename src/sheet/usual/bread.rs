@@ -1,135 +1,155 @@
-//! The usual ranges by kind of bread. The kind is read off the formula, and off tags and title where the
-//! formula leaves it open.
+//! The usual ranges by kind of bread, as a table and as hints. The kind is read off the formula, and off tags and
+//! title where the formula leaves it open.
 
+use super::kinds::{self, Band, Sort};
 use super::{Judged, per_mille, percent, written};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Ingredient, Kind};
 use crate::model::recipe::{BlockKind, Recipe};
 use crate::quantity::Ratio;
+use crate::source::Span;
 
-/// A kind of bread with its usual ranges.
-struct Sort {
-    /// How it is named in a sentence.
-    name: &'static str,
-    water: Option<Band>,
-    salt: Band,
-    /// Counted as fresh; only too much is spoken of, since time makes up for too little.
-    yeast: Band,
+/// What is usual for a bread of a kind, beside what it has.
+#[derive(Clone, Debug)]
+pub struct Usual {
+    /// The kind, as it is named in a sentence: `a rye bread`.
+    pub kind: &'static str,
+    /// The figures that have a usual range.
+    pub rows: Vec<UsualRow>,
 }
 
-/// A usual range on all flour, in thousandths.
-struct Band {
-    low: i64,
-    high: i64,
-    /// How far outside is still not worth a word.
-    leeway: i64,
-    /// The rows of the published values that it rests on, and how sure they are.
-    source: &'static str,
+/// A figure with its usual range; shares are fractions of one of all flour.
+#[derive(Clone, Debug)]
+pub struct UsualRow {
+    /// Which figure.
+    pub figure: UsualFigure,
+    /// What the bread has of it.
+    pub share: Ratio,
+    /// The lower end.
+    pub low: Ratio,
+    /// The upper end.
+    pub high: Ratio,
+    /// The rows of the published values that it rests on, or that there are none.
+    pub source: &'static str,
+    /// Whether it lies so far outside that a hint is given.
+    pub is_unusual: bool,
 }
 
-const fn band(low: i64, high: i64, leeway: i64, source: &'static str) -> Band {
-    Band {
-        low,
-        high,
-        leeway,
-        source,
-    }
+/// The figures that have usual ranges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UsualFigure {
+    /// Water of what is wet.
+    Water,
+    /// Salt.
+    Salt,
+    /// Yeast, counted as fresh.
+    Yeast,
+    /// Sugar, syrup and honey as weighed.
+    Sugar,
+    /// Butter, fat and oil as weighed.
+    Fat,
+    /// Egg as weighed.
+    Egg,
+    /// Flour in preferments.
+    Prefermented,
 }
 
-/// Rows R10 to R14 and R8, R9 are from texts, from memory and not looked up; R1 to R3 and R7 were found in
-/// print, R5 at second hand. The leeways are ours: common practice, no source.
-const SALT: Band = band(15, 25, 3, "R5, quoted at second hand");
-const SALT_SWEET: Band = band(12, 25, 3, "R13, R14, from memory");
-const YEAST: Band = band(1, 50, 10, "R7");
-const YEAST_SWEET: Band = band(30, 80, 20, "R13, from memory");
-
-const RYE: Sort = Sort {
-    name: "a rye bread",
-    water: Some(band(700, 950, 50, "R11, from memory")),
-    salt: SALT,
-    yeast: YEAST,
-};
-const BRIOCHE: Sort = Sort {
-    name: "a brioche",
-    water: None,
-    salt: SALT_SWEET,
-    yeast: YEAST_SWEET,
-};
-const SWEET: Sort = Sort {
-    name: "an enriched dough",
-    water: Some(band(350, 660, 60, "R12, R13, from memory")),
-    salt: SALT_SWEET,
-    yeast: YEAST_SWEET,
-};
-const WHOLEMEAL: Sort = Sort {
-    name: "a wholemeal bread",
-    water: Some(band(680, 850, 50, "R10, from memory")),
-    salt: SALT,
-    yeast: YEAST,
-};
-const BAGEL: Sort = Sort {
-    name: "bagels and pretzels",
-    water: Some(band(500, 570, 50, "R2")),
-    salt: SALT,
-    yeast: YEAST,
-};
-const BAGUETTE: Sort = Sort {
-    name: "a baguette",
-    water: Some(band(630, 750, 50, "R8, from memory")),
-    salt: SALT,
-    yeast: YEAST,
-};
-const FOCACCIA: Sort = Sort {
-    name: "focaccia and ciabatta",
-    water: Some(band(720, 900, 50, "R9, from memory")),
-    salt: SALT,
-    yeast: YEAST,
-};
-const PLAIN: Sort = Sort {
-    name: "a bread",
-    water: Some(band(500, 900, 50, "R2, R3, R8, R9")),
-    salt: SALT,
-    yeast: YEAST,
-};
-
-/// Words of tag and title that name a kind, in lower case and in the singular.
-const NAMED: &[(&str, &Sort)] = &[
-    ("bagel", &BAGEL),
-    ("pretzel", &BAGEL),
-    ("baguette", &BAGUETTE),
-    ("focaccia", &FOCACCIA),
-    ("ciabatta", &FOCACCIA),
-];
-
-/// Hints at what lies well outside the usual range of its kind.
-pub(super) fn check(baked: &Judged, report: &mut Report) {
+/// Lays what the bread has beside what is usual; nothing for what is no bread, or of which too little is known.
+pub(super) fn usual_of(baked: &Judged) -> Option<Usual> {
     let figures = baked.figures;
     let yeast = baked.fresh_yeast();
     let raised = yeast.is_positive() || figures.prefermented.as_ref().is_some_and(Ratio::is_positive);
     // Scones, crackers and pastry are no breads, and nobody has gathered what is usual for them.
     if !raised || baked.is_blurred() {
-        return;
+        return None;
     }
     let sort = sort_of(baked);
-    if let Some(salt) = &figures.salt
-        && !sort.salt.holds(salt)
-    {
-        let place = baked.place_of(|part| part.kind == Kind::Salt);
-        report.push(sort.hint("salt", salt, &sort.salt, place));
-    }
-    if yeast > sort.yeast.highest() {
-        let place = baked.place_of(|part| part.kind == Kind::Yeast);
-        report.push(sort.hint("yeast, counted as fresh,", &yeast, &sort.yeast, place));
-    }
+    let sweetened = sweetened(baked);
+    let of = |share: &Option<Ratio>| share.clone().unwrap_or_default();
+    let mut rows = Vec::new();
     if let (Some(water), Some(band)) = (&figures.hydration, &sort.water) {
-        let dry = *water < band.lowest();
         let wet = *water > &band.highest() + &scald_allowance(baked) && !is_thirsty(baked);
-        if dry || wet {
-            let place = baked.place_of(|part: &Ingredient| part.is_wet);
-            report.push(sort.hint("water", water, band, place));
+        let is_unusual = *water < band.lowest() || wet;
+        rows.push(band.row(UsualFigure::Water, water, is_unusual));
+    }
+    if let Some(salt) = &figures.salt {
+        rows.push(sort.salt.row(UsualFigure::Salt, salt, !sort.salt.holds(salt)));
+    }
+    let yeasted = Some(sort.yeast).filter(|_| yeast.is_positive());
+    let at_most = [
+        (UsualFigure::Yeast, yeast, yeasted),
+        (UsualFigure::Sugar, sweetened, sort.sugar),
+        (UsualFigure::Fat, baked.share_of(FAT_KINDS), sort.fat),
+        (UsualFigure::Egg, of(&figures.egg), sort.egg),
+    ];
+    for (figure, share, band) in at_most {
+        if let Some(band) = band {
+            rows.push(band.row(figure, &share, share > band.highest()));
         }
     }
-    check_prefermented(baked, report);
+    if let Some(share) = figures.prefermented.as_ref().filter(|share| share.is_positive()) {
+        let band = kinds::PREFERMENTED;
+        rows.push(band.row(UsualFigure::Prefermented, share, *share > band.highest()));
+    }
+    Some(Usual {
+        kind: sort.name,
+        rows,
+    })
+}
+
+/// Hints at what lies well outside the usual range of its kind.
+pub(super) fn check(baked: &Judged, usual: &Usual, report: &mut Report) {
+    for row in usual.rows.iter().filter(|row| row.is_unusual) {
+        report.push(hint(baked, usual, row));
+    }
+}
+
+fn hint(baked: &Judged, usual: &Usual, row: &UsualRow) -> Diagnostic {
+    let (what, place) = match row.figure {
+        UsualFigure::Water => ("water", baked.place_of(|part: &Ingredient| part.is_wet)),
+        UsualFigure::Salt => ("salt", place_of_kinds(baked, &[Kind::Salt])),
+        UsualFigure::Yeast => ("yeast, counted as fresh,", place_of_kinds(baked, &[Kind::Yeast])),
+        UsualFigure::Sugar => ("sugar", place_of_kinds(baked, SWEET_KINDS)),
+        UsualFigure::Fat => ("fat", place_of_kinds(baked, FAT_KINDS)),
+        UsualFigure::Egg => ("egg", place_of_kinds(baked, &[Kind::Egg, Kind::DriedEgg])),
+        UsualFigure::Prefermented => ("prefermented flour", place_of_largest_stage(baked)),
+    };
+    let low = (&row.low * &Ratio::HUNDRED).to_trimmed(1);
+    let mut help = if row.high.is_zero() {
+        format!("usual is none ({})", row.source)
+    } else {
+        format!("usual is {low} to {} ({})", written(&row.high), row.source)
+    };
+    if row.figure == UsualFigure::Salt {
+        help += if row.share < row.low {
+            "; with less the dough ferments faster and is slacker"
+        } else {
+            "; with more the dough ferments more slowly and is tighter, and much salt is a matter of health"
+        };
+    }
+    let kind = match row.figure {
+        UsualFigure::Prefermented => "a bread",
+        _ => usual.kind,
+    };
+    let message = format!(
+        "{what} is {} of all flour, unusual for {kind}",
+        written(&row.share)
+    );
+    Diagnostic::new(Code::UnusualFigure, place, message).help(help)
+}
+
+fn place_of_kinds(baked: &Judged, kinds: &[Kind]) -> Span {
+    baked.place_of(|part| kinds.contains(&part.kind))
+}
+
+fn place_of_largest_stage(baked: &Judged) -> Span {
+    let stages = baked
+        .blocks
+        .iter()
+        .filter(|block| block.role == super::Role::Stage);
+    let largest = stages.max_by(|left, right| left.all_flour.cmp(&right.all_flour));
+    let block = largest.and_then(|stage| super::block_of(baked.recipe, stage.id));
+    block.map_or(baked.recipe.title.span, |block| block.span)
 }
 
 impl Band {
@@ -144,26 +164,27 @@ impl Band {
     fn holds(&self, share: &Ratio) -> bool {
         *share >= self.lowest() && *share <= self.highest()
     }
+
+    fn row(&self, figure: UsualFigure, share: &Ratio, is_unusual: bool) -> UsualRow {
+        UsualRow {
+            figure,
+            share: share.clone(),
+            low: per_mille(self.low),
+            high: per_mille(self.high),
+            source: self.source,
+            is_unusual,
+        }
+    }
 }
 
-impl Sort {
-    fn hint(&self, what: &str, share: &Ratio, band: &Band, place: crate::source::Span) -> Diagnostic {
-        Diagnostic::new(
-            Code::UnusualFigure,
-            place,
-            format!(
-                "{what} is {} of all flour, unusual for {}",
-                written(share),
-                self.name
-            ),
-        )
-        .help(format!(
-            "usual is {} to {} ({})",
-            (&per_mille(band.low) * &Ratio::HUNDRED).to_trimmed(1),
-            written(&per_mille(band.high)),
-            band.source
-        ))
-    }
+/// What is sweet by itself. Dried fruit is too, but a lean dough with raisins behaves as a lean dough.
+const SWEET_KINDS: &[Kind] = &[Kind::Sugar, Kind::Syrup, Kind::Honey];
+
+/// What is fat by itself; seeds, egg and milk bring some too, and nobody counts it as fat of the formula.
+const FAT_KINDS: &[Kind] = &[Kind::Butter, Kind::Fat, Kind::Oil];
+
+fn sweetened(baked: &Judged) -> Ratio {
+    baked.share_of(SWEET_KINDS)
 }
 
 /// Decides what kind of bread it is, by what is in it first and by its name second.
@@ -171,18 +192,23 @@ fn sort_of(baked: &Judged) -> &'static Sort {
     let figures = baked.figures;
     let over =
         |share: &Option<Ratio>, hundredths| share.as_ref().is_some_and(|share| *share >= percent(hundredths));
-    // Dried fruit is sweet too, but a lean dough with raisins behaves as a lean dough.
-    let sweetened = baked.share_of(&[Kind::Sugar, Kind::Syrup, Kind::Honey]);
+    let sweetened = sweetened(baked);
     if over(&figures.rye, 50) {
-        &RYE
+        &kinds::RYE
     } else if over(&figures.fat, 20) && over(&figures.egg, 20) {
-        &BRIOCHE
-    } else if sweetened >= percent(8) || over(&figures.egg, 8) || over(&figures.fat, 12) {
-        &SWEET
+        &kinds::BRIOCHE
+    } else if sweetened >= percent(8) {
+        &kinds::SWEET
+    } else if over(&figures.egg, 8) || over(&figures.fat, 12) {
+        &kinds::ENRICHED
     } else if over(&figures.wholegrain, 75) {
-        &WHOLEMEAL
+        &kinds::WHOLEMEAL
+    } else if let Some(sort) = named(baked.recipe) {
+        sort
+    } else if sweetened < percent(3) && !over(&figures.fat, 3) {
+        &kinds::LEAN
     } else {
-        named(baked.recipe).unwrap_or(&PLAIN)
+        &kinds::PLAIN
     }
 }
 
@@ -197,7 +223,7 @@ fn named(recipe: &Recipe) -> Option<&'static Sort> {
                 .collect::<Vec<_>>()
         })
         .collect();
-    let found = NAMED
+    let found = kinds::NAMED
         .iter()
         .find(|(name, _)| words.iter().any(|word| word == name));
     found.map(|(_, sort)| *sort)
@@ -214,22 +240,4 @@ fn is_thirsty(baked: &Judged) -> bool {
     let soaked = baked.blocks.iter().any(|block| block.kind == BlockKind::Soaker);
     soaked
         || baked.share_of(&[Kind::Grain, Kind::Seed, Kind::Starch, Kind::Cooked, Kind::Gluten]) > percent(5)
-}
-
-/// Published value R16 ends at half of the flour; sponge doughs of the trade go to two thirds.
-fn check_prefermented(baked: &Judged, report: &mut Report) {
-    let band = band(100, 500, 150, "R16");
-    let Some(share) = &baked.figures.prefermented else {
-        return;
-    };
-    if *share > band.highest() {
-        let stages = baked
-            .blocks
-            .iter()
-            .filter(|block| block.role == super::Role::Stage);
-        let largest = stages.max_by(|left, right| left.all_flour.cmp(&right.all_flour));
-        let block = largest.and_then(|stage| super::block_of(baked.recipe, stage.id));
-        let place = block.map_or(baked.recipe.title.span, |block| block.span);
-        report.push(PLAIN.hint("prefermented flour", share, &band, place));
-    }
 }

@@ -5,16 +5,19 @@
 //! and saltier than the bread is. A plain bread gives no hint at all; a hint has to be rare to be read.
 
 mod bread;
+mod kinds;
 mod scales;
 mod slips;
 mod stages;
 mod tin;
 
+pub use bread::{Usual, UsualFigure, UsualRow};
+
 use std::sync::Arc;
 
 use super::adapt::strength;
 use super::walk::block_of;
-use super::{Figures, Role, SheetBlock, SheetLine, Source, TinFit, TotalLine};
+use super::{Figures, Role, SheetBlock, SheetLine, Source, TinFit, TooSmall, TotalLine};
 use crate::diag::Report;
 use crate::model::catalog::{Ingredient, Kind};
 use crate::model::recipe::Recipe;
@@ -34,6 +37,8 @@ pub(crate) struct Baked<'a> {
     pub(crate) figures: &'a Figures,
     /// How it suits its tin.
     pub(crate) tin: Option<&'a TinFit>,
+    /// Lines that the scales show badly.
+    pub(crate) too_small: &'a [TooSmall],
 }
 
 /// What was baked, with the ingredients of the total formula looked up once for all checks.
@@ -43,7 +48,7 @@ struct Judged<'a> {
 }
 
 /// Reports what a baker would look at twice.
-pub(crate) fn usual(baked: Baked) -> Report {
+pub(crate) fn usual(baked: Baked) -> (Option<Usual>, Report) {
     let catalog = &baked.recipe.place.catalog;
     let total = baked.total.iter();
     let judged = Judged {
@@ -54,14 +59,15 @@ pub(crate) fn usual(baked: Baked) -> Report {
     };
     let mut report = Report::new();
     slips::check(&judged, &mut report);
+    let usual = bread::usual_of(&judged);
     // Who has salt at a fifth of the flour need not hear that a bread has two hundredths.
-    if report.is_empty() {
-        bread::check(&judged, &mut report);
+    if let Some(usual) = usual.as_ref().filter(|_| report.is_empty()) {
+        bread::check(&judged, usual, &mut report);
     }
     stages::check(&judged, &mut report);
-    scales::check(&judged, &mut report);
+    scales::check(baked, &mut report);
     tin::check(baked, &mut report);
-    report
+    (usual, report)
 }
 
 impl<'a> std::ops::Deref for Judged<'a> {

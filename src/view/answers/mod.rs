@@ -1,4 +1,5 @@
-//! Answers to what was asked of a recipe besides its size, each with a heading, sentences and at most one table.
+//! Answers to what was asked of a recipe besides its size, and to what its numbers ask by themselves, each with a
+//! heading, sentences and at most one table.
 //!
 //! Owns the form that all answers share. They are in English whatever the recipe's language is, as faults and
 //! comparisons are: they speak to whoever asks, not to whoever reads the card. Which answers there are, and in which order, is told here; what one
@@ -6,8 +7,11 @@
 
 mod changes;
 mod fit;
+mod scales;
+mod usual;
 mod why;
 
+pub(super) use scales::pieces as scaled_pieces;
 use serde::Serialize;
 
 use super::setting::Setting;
@@ -41,5 +45,9 @@ pub(super) fn view_answers(setting: &Setting<'_>) -> Vec<Answer> {
     let swaps = asked.swaps.iter();
     let swaps = swaps.map(|answer| changes::view_swap(setting, answer));
     let why = asked.why.iter().map(|why| why::view_why(setting, why));
-    fit.chain(starter).chain(swaps).chain(why).collect()
+    let scales = scales::view_scales(setting);
+    let asked = fit.chain(starter).chain(swaps).chain(why);
+    let usual = setting.sheet.usual.iter();
+    let usual = usual.map(|usual| usual::view_usual(setting, usual));
+    asked.chain(scales).chain(usual).collect()
 }

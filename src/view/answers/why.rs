@@ -1,6 +1,7 @@
 //! Where a figure comes from, and what to do where the dough tells that it is too much or too little.
 
 use super::{Answer, AnswerTable};
+use crate::quantity::{Grams, Ratio};
 use crate::sheet::{Why, WhyFigure, WhyRow};
 use crate::view::setting::Setting;
 
@@ -19,6 +20,9 @@ pub(super) fn view_why(setting: &Setting<'_>, why: &Why) -> Answer {
         None => format!("{name}: there is no flour to count it on"),
     };
     let mut sentences = vec![advice(why.figure).to_owned()];
+    if let Some(salt) = why.in_100_g_of_bread.as_ref().filter(|salt| !salt.is_zero()) {
+        sentences.push(salt_in_bread(setting, salt));
+    }
     if why.is_blurred {
         sentences.push("Lines of which nobody knows what they hold are left out.".to_owned());
     }
@@ -36,9 +40,23 @@ pub(super) fn view_why(setting: &Setting<'_>, why: &Why) -> Answer {
     }
 }
 
+/// Milligrams of sodium in a gram of salt, as labels reckon: salt is two and a half times its sodium.
+const SODIUM_IN_SALT: i64 = 400;
+
+/// Says how much salt the bread holds, as laws limit it.
+fn salt_in_bread(setting: &Setting<'_>, salt: &Grams) -> String {
+    let sodium = &salt.0 * &Ratio::whole(SODIUM_IN_SALT);
+    format!(
+        "100 g of the bread hold {} g of salt, or {} mg of sodium. Limits are local and change: Portugal has 1.4 g of \
+         salt, South Africa 380 mg of sodium (both from memory, not looked up).",
+        setting.numbers.decimal(&salt.0, 2),
+        setting.numbers.decimal(&sodium, 0)
+    )
+}
+
 fn view_row(setting: &Setting<'_>, row: &WhyRow) -> Vec<String> {
     let unit = setting.first_unit();
-    let share = |share: &Option<crate::quantity::Ratio>| {
+    let share = |share: &Option<Ratio>| {
         let share = share.as_ref().map(|share| setting.numbers.share(share));
         share.unwrap_or_default()
     };

@@ -126,6 +126,9 @@ struct WhyDocument {
     percent: Option<Decimal>,
     /// All of what is counted.
     counted_g: Decimal,
+    /// What 100 g of bread hold of it, after its losses; only for salt.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    in_100_g_of_bread_g: Option<Decimal>,
     /// The lines that bring some, the largest first.
     lines: Vec<WhyLineDocument>,
     /// Whether lines are left out because nobody knows what they hold.
@@ -269,6 +272,7 @@ fn view_why(why: &Why, sheet: &Sheet) -> WhyDocument {
         figure: name.map_or("", |(_, name)| name),
         percent: percent(&why.share),
         counted_g: Decimal::grams(&why.whole),
+        in_100_g_of_bread_g: why.in_100_g_of_bread.as_ref().map(Decimal::grams),
         lines: why.rows.iter().map(line).collect(),
         unknown_left_out: why.is_blurred,
     }

@@ -3,10 +3,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::block::title_of;
 use super::decimal::Decimal;
 use crate::quantity::Ratio;
 use crate::sheet::{
-    Allergens, Caution, Figures, FilledBy, FittedTin, FlourBasis, Pieces, TinBand, TinBread, TinFit,
+    Allergens, Caution, Figures, FilledBy, FittedTin, FlourBasis, Pieces, Sheet, TinBand, TinBread, TinFit,
+    TooSmall,
 };
 
 /// What a recipe makes.
@@ -24,6 +26,8 @@ pub(super) struct MakesDocument {
     dough_per_piece_g: Decimal,
     /// The same, exact.
     dough_per_piece_g_exact: String,
+    /// How many pieces are scaled at which weight, as the scales show it, so that they add up to the dough.
+    scaled: Vec<ScaledDocument>,
     /// Filling and topping on a piece.
     extras_per_piece_g: Decimal,
     /// A piece after the bake, filling and topping as put on.
@@ -37,6 +41,50 @@ pub(super) struct MakesDocument {
     /// Slices a piece.
     #[serde(skip_serializing_if = "Option::is_none")]
     slices: Option<u32>,
+}
+
+/// Pieces that are scaled alike.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ScaledDocument {
+    /// How many.
+    count: i64,
+    /// At which weight.
+    dough_g: Decimal,
+}
+
+/// A line that the scales show too far from what it weighs.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct TooSmallDocument {
+    /// Title of its block.
+    block: String,
+    /// The number of the line in its block, counted from 0.
+    line: usize,
+    /// What it is called.
+    name: String,
+    /// What it weighs.
+    weight_g: Decimal,
+    /// What the scales show.
+    scale_weight_g: Decimal,
+    /// The step of those scales.
+    scale_step_g: Decimal,
+    /// By how much of itself rounding moves it.
+    moved_percent: Decimal,
+    /// A weak solution of which more is weighed; absent where it does not dissolve, or there is no water for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    solution: Option<SolutionDocument>,
+}
+
+/// A weak solution in water.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SolutionDocument {
+    /// So much of the thing
+    stock_g: Decimal,
+    /// is stirred into so much water,
+    water_g: Decimal,
+    /// and so much of the whole goes in,
+    take_g: Decimal,
+    /// with so much water left out elsewhere.
+    less_water_g: Decimal,
 }
 
 /// What describes the bread; shares are in percent of all flour and absent where there is no flour.
@@ -174,12 +222,38 @@ pub(super) fn view_makes(pieces: &Pieces) -> MakesDocument {
         piece: pieces.piece.clone(),
         dough_per_piece_g: Decimal::grams(&pieces.dough),
         dough_per_piece_g_exact: pieces.dough.0.to_string(),
+        scaled: pieces
+            .scaled
+            .iter()
+            .map(|(count, weight)| ScaledDocument {
+                count: *count,
+                dough_g: Decimal::grams(weight),
+            })
+            .collect(),
         extras_per_piece_g: Decimal::grams(&pieces.extras),
         baked_per_piece_g: Decimal::grams(&pieces.baked),
         bake_loss_percent: Decimal::percent(&pieces.bake_loss),
         bake_loss_assumed: pieces.bake_loss_assumed,
         handling_loss_percent: Decimal::percent(&pieces.handling_loss),
         slices: pieces.slices,
+    }
+}
+
+pub(super) fn view_too_small(line: &TooSmall, sheet: &Sheet) -> TooSmallDocument {
+    TooSmallDocument {
+        block: title_of(sheet, line.block),
+        line: line.line,
+        name: line.name.clone(),
+        weight_g: Decimal::grams(&line.weight),
+        scale_weight_g: Decimal::of(&line.shown),
+        scale_step_g: Decimal::of(&line.step),
+        moved_percent: Decimal::percent(&line.moved),
+        solution: line.solution.as_ref().map(|solution| SolutionDocument {
+            stock_g: Decimal::grams(&solution.stock),
+            water_g: Decimal::grams(&solution.water),
+            take_g: Decimal::grams(&solution.take),
+            less_water_g: Decimal::grams(&solution.less_water),
+        }),
     }
 }
 

@@ -9,6 +9,7 @@ mod bread;
 mod decimal;
 mod record;
 mod schedule;
+mod usual;
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -127,6 +128,11 @@ struct SheetFigures {
     tin: Option<bread::TinDocument>,
     /// The tins that it was sized for, in the order in which they were asked for; empty where none were.
     fit: Vec<bread::FittedTinDocument>,
+    /// What is usual for a bread of its kind; absent for what is no bread, or of which too little is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    usual: Option<usual::UsualDocument>,
+    /// Lines that the scales show too far from what they weigh, the farthest first.
+    too_small_for_scales: Vec<bread::TooSmallDocument>,
     /// Answers to what was asked besides the size.
     answers: answers::AnswersDocument,
     /// What is known of allergens.
@@ -220,6 +226,12 @@ fn view_sheet(sheet: &Sheet) -> SheetFigures {
             .iter()
             .flat_map(|fit| &fit.tins)
             .map(bread::view_fitted)
+            .collect(),
+        usual: sheet.usual.as_ref().map(usual::view_usual),
+        too_small_for_scales: sheet
+            .too_small
+            .iter()
+            .map(|line| bread::view_too_small(line, sheet))
             .collect(),
         answers: answers::view_answers(sheet),
         allergens: bread::view_allergens(&sheet.allergens),

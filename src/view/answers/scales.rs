@@ -1,0 +1,67 @@
+//! Lines that the scales cannot show closely, with the way out, and pieces that add up to the dough.
+
+use super::{Answer, AnswerTable};
+use crate::quantity::{Grams, Ratio, WeightUnit};
+use crate::sheet::{Solution, TooSmall};
+use crate::view::setting::Setting;
+
+/// Tells which lines the scales cannot show closely; nothing where they can.
+pub(super) fn view_scales(setting: &Setting<'_>) -> Option<Answer> {
+    let lines = &setting.sheet.too_small;
+    if lines.is_empty() {
+        return None;
+    }
+    let mut sentences: Vec<String> = lines
+        .iter()
+        .filter_map(|line| Some(solution(setting, line, line.solution.as_ref()?)))
+        .collect();
+    sentences
+        .push("Or weigh on a finer scale, and say so in the bakehouse, or make a larger batch.".to_owned());
+    Some(Answer {
+        title: "Too little for these scales".to_owned(),
+        table: Some(AnswerTable {
+            head: ["Line", "Weighs", "Shown", "Scales show", "Off by"]
+                .map(str::to_owned)
+                .to_vec(),
+            rows: lines.iter().map(|line| row(setting, line)).collect(),
+        }),
+        sentences,
+    })
+}
+
+fn row(setting: &Setting<'_>, line: &TooSmall) -> Vec<String> {
+    let title = setting.block(line.block).map(|block| setting.title(block));
+    let grams = |grams: &Ratio| format!("{}\u{a0}g", setting.numbers.decimal(grams, 2));
+    vec![
+        format!("{}: {}", title.unwrap_or_default(), line.name),
+        grams(&line.weight.0),
+        grams(&line.shown),
+        grams(&line.step),
+        setting.numbers.share(&line.moved),
+    ]
+}
+
+fn solution(setting: &Setting<'_>, line: &TooSmall, solution: &Solution) -> String {
+    let grams = |weight: &Grams| setting.numbers.weight_about(WeightUnit::Gram, weight);
+    format!(
+        "{}: stir {} into {} of water, take {} of that and leave {} of water out.",
+        line.name,
+        grams(&solution.stock),
+        grams(&solution.water),
+        grams(&solution.take),
+        grams(&solution.less_water)
+    )
+}
+
+/// Says at which weights the pieces are scaled so that they add up to the dough; nothing where all weigh the same.
+pub(in crate::view) fn pieces(setting: &Setting<'_>) -> Option<String> {
+    let scaled = &setting.sheet.pieces.scaled;
+    if scaled.len() < 2 || setting.sheet.fit.is_some() {
+        return None;
+    }
+    let each = scaled.iter().map(|(count, weight)| {
+        let grams = setting.numbers.decimal(&weight.0, 2);
+        format!("{count} of {grams}\u{a0}g")
+    });
+    Some(each.collect::<Vec<_>>().join(", "))
+}
