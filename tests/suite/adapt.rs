@@ -3,6 +3,9 @@
 //! Rows are those of the published values, with their sources; everything is asked of the program and read off its
 //! JSON.
 
+mod starter;
+mod why;
+
 use serde_json::Value;
 
 use crate::bread::near;
@@ -276,188 +279,6 @@ fn a_swap_in_a_stage_stays_in_the_stage() {
     let changes = swap(&told)["changes"].as_array().unwrap();
     assert_eq!(changes.len(), 4, "{changes:?}");
 }
-
-const SOUR: &str = "title: T\n\nlevain:\n  100 g  bread flour\n  100 g  water\n  150 g  starter\n  8 h  ripen at 24 C\n\ndough:\n  800 g  \
-                    bread flour\n  500 g  water\n  20 g  salt\n  all  levain\n  10 min  mix\n  3 h  bulk\n  40 min  bake at 230 C\n";
-
-/// B26: 150 g at 125 % are 66.7 g of flour and 83.3 g of water, not 75 and 75; the stage gets the difference, and the
-/// bread stays to the last digit.
-#[test]
-fn b26_a_runny_starter_is_made_up_in_its_stage() {
-    let plain = asked(SOUR, &[]);
-    let runny = asked(SOUR, &["--starter", "hydration 125 %"]);
-    let more = 150.0 * 125.0 / 225.0 - 75.0;
-    near(grams(&runny, "levain", "water").unwrap(), 100.0 - more, 1e-9);
-    near(
-        grams(&runny, "levain", "bread flour").unwrap(),
-        100.0 + more,
-        1e-9,
-    );
-    near(grams(&runny, "levain", "starter").unwrap(), 150.0, 1e-9);
-    for name in [
-        "hydration_percent",
-        "flour_g",
-        "dough_g",
-        "prefermented_flour_percent",
-    ] {
-        near(figure(&runny, name), figure(&plain, name), 1e-9);
-    }
-    let answer = &runny["sheet"]["answers"]["starter"];
-    assert_eq!(answer["formula_hydration_percent"], 100);
-    assert!(answer["excess"].is_null() && answer["figures"].as_array().unwrap().is_empty());
-    // A stiff one takes flour out and puts water in.
-    let stiff = asked(SOUR, &["--starter", "50 % hydration"]);
-    near(grams(&stiff, "levain", "water").unwrap(), 125.0, 1e-9);
-    near(grams(&stiff, "levain", "bread flour").unwrap(), 75.0, 1e-9);
-}
-
-/// Starter that goes straight into a dough of another flour: the heaviest flour stands in, and that is said.
-#[test]
-fn a_starter_in_the_dough_itself() {
-    let text = dough("  900 g  whole wheat flour\n  650 g  water\n  20 g  salt\n  200 g  starter\n");
-    let runny = asked(&text, &["--starter", "hydration 150 %"]);
-    near(grams(&runny, "dough", "water").unwrap(), 630.0, 1e-9);
-    near(grams(&runny, "dough", "whole wheat flour").unwrap(), 920.0, 1e-9);
-    near(figure(&runny, "hydration_percent"), 75.0, 1e-9);
-    let served = ask(HOUSE, &text, &["--starter", "hydration 150 %"]).ends_with(0);
-    let said = served.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        said.contains("no line of bread flour: whole wheat flour changes for it"),
-        "{said}"
-    );
-}
-
-/// Where there is not so much water to take out, the sheet shows what the dough becomes, and what to hold back.
-#[test]
-fn what_the_dough_becomes_where_it_has_no_water_to_give() {
-    let text =
-        dough("  900 g  bread flour\n  10 g  water\n  500 g  whole milk\n  20 g  salt\n  200 g  starter\n");
-    let plain = asked(&text, &[]);
-    let runny = asked(&text, &["--starter", "hydration 150 %"]);
-    assert_eq!(grams(&runny, "dough", "water"), Some(0.0));
-    let excess = &runny["sheet"]["answers"]["starter"]["excess"];
-    assert_eq!(excess["water_g"], 10);
-    assert_eq!(excess["hold_back"], "whole milk");
-    near(excess["hold_back_g"].as_f64().unwrap(), 10.0 / 0.8813, 0.001);
-    // 3 parts of water in 5 of starter: a sixth less of it holds 10 g of water.
-    near(
-        excess["less_starter_g"].as_f64().unwrap(),
-        10.0 * 5.0 / 3.0,
-        0.001,
-    );
-    near(excess["more_flour_g"].as_f64().unwrap(), 10.0 * 2.0 / 3.0, 0.001);
-    near(
-        figure(&runny, "hydration_percent") - figure(&plain, "hydration_percent"),
-        1.0,
-        0.001,
-    );
-}
-
-/// Under a formula the seed is taken out again, so that nothing changes; without any starter the wish is refused.
-#[test]
-fn a_seed_changes_nothing_and_no_starter_is_a_fault() {
-    let text = "title: T\nmakes: 1 loaf of 900 g\n\nformula:\n  100 %  bread flour\n  70 %  water\n  2 %  salt\n  10 min  mix\n  3 h  \
-                bulk\n  40 min  bake at 230 C\n\nlevain, 15 % of the flour:\n  100 %  bread flour\n  100 %  water\n  20 %  starter\n  8 h  \
-                ripen at 24 C\n";
-    let plain = asked(text, &[]);
-    let runny = asked(text, &["--starter", "hydration 125 %"]);
-    assert_eq!(runny["sheet"]["answers"]["starter"]["only_seeds"], true);
-    for document in [&runny, &plain] {
-        near(figure(document, "hydration_percent"), 70.0, 1e-9);
-    }
-    let blocks = |document: &Value| document["sheet"]["blocks"].as_array().unwrap().clone();
-    for (runny, plain) in blocks(&runny).iter().zip(blocks(&plain)) {
-        assert_eq!(runny["lines"], plain["lines"]);
-    }
-    let served = ask(HOUSE, &dough(YEASTED), &["--starter", "hydration 125 %"]).ends_with(2);
-    assert!(
-        served.err.contains("this recipe puts no starter in"),
-        "{}",
-        served.err
-    );
-    for wrong in ["hydration 0 %", "hydration 600 %", "runny"] {
-        let served = ask(HOUSE, SOUR, &["--starter", wrong]).ends_with(2);
-        assert!(
-            served.err.contains("`--starter` cannot be read"),
-            "{}",
-            served.err
-        );
-    }
-}
-
-/// W12: of an enriched dough with 500 g of flour, 344.5 g of water are counted, 68.9 %; line by line, with the shares of
-/// the ingredient table.
-#[test]
-fn w12_where_the_water_of_an_enriched_dough_comes_from() {
-    let text = dough(
-        "  500 g  bread flour\n  120 g  water\n  150 g  whole milk\n  100 g  egg\n  75 g  butter\n  25 g  honey\n  10 g  salt\n",
-    );
-    let told = asked(&text, &["--why", "hydration"]);
-    let why = &told["sheet"]["answers"]["why"];
-    near(why["percent"].as_f64().unwrap(), 68.9, 1.0);
-    near(
-        why["percent"].as_f64().unwrap(),
-        figure(&told, "hydration_percent"),
-        1e-9,
-    );
-    let lines = why["lines"].as_array().unwrap();
-    let names: Vec<&str> = lines.iter().map(|line| line["name"].as_str().unwrap()).collect();
-    assert_eq!(names, ["whole milk", "water", "egg", "butter", "honey"]);
-    near(exact(&lines[0]["counted_g_exact"]), 150.0 * 0.8813, 1e-9);
-    let sum: f64 = lines.iter().map(|line| exact(&line["counted_g_exact"])).sum();
-    near(sum, why["counted_g"].as_f64().unwrap(), 0.001);
-}
-
-/// Every figure adds up from its lines to what the sheet says, in every bread that ships.
-#[test]
-fn every_figure_adds_up_from_its_lines() {
-    let kitchen = Kitchen::new().shipped_recipes();
-    let names = kitchen.files().into_keys();
-    let recipes = names.filter(|name| name.starts_with("recipes/") && !name.ends_with("bakehouse.loaf"));
-    let figures = [
-        ("hydration", "hydration_percent"),
-        ("salt", "salt_percent"),
-        ("sugar", "sugar_percent"),
-        ("fat", "fat_percent"),
-        ("prefermented flour", "prefermented_flour_percent"),
-    ];
-    for (recipe, (why, name)) in recipes.zip(figures.into_iter().cycle()) {
-        let served = kitchen
-            .run(&["sheet", &recipe, "--json", "--why", why])
-            .ends_with(0);
-        let told: Value = serde_json::from_str(&served.out).unwrap();
-        let answer = &told["sheet"]["answers"]["why"];
-        let lines = answer["lines"].as_array().unwrap();
-        let sum: f64 = lines.iter().map(|line| exact(&line["counted_g_exact"])).sum();
-        let share = sum / told["sheet"]["figures"]["flour_g"].as_f64().unwrap() * 100.0;
-        near(share, figure(&told, name), 0.002);
-        let order: Vec<f64> = lines.iter().map(|line| exact(&line["counted_g_exact"])).collect();
-        assert!(
-            order.is_sorted_by(|left, right| left >= right),
-            "{recipe}: {order:?}"
-        );
-    }
-}
-
-/// A starter on a line of its own is told apart into its flour and its water; a figure that is none is refused.
-#[test]
-fn what_a_starter_brings_is_told_apart() {
-    let told = asked(SOUR, &["--why", "prefermented flour"]);
-    let lines = told["sheet"]["answers"]["why"]["lines"].as_array().unwrap();
-    let shown: Vec<(&str, &str)> = lines
-        .iter()
-        .map(|line| {
-            (
-                line["name"].as_str().unwrap(),
-                line["part"].as_str().unwrap_or(""),
-            )
-        })
-        .collect();
-    assert_eq!(shown, [("bread flour", ""), ("starter", "bread flour")]);
-    let served = ask(HOUSE, SOUR, &["--why", "hydratoin"]).ends_with(2);
-    assert!(served.err.contains("did you mean `hydration`?"), "{}", served.err);
-}
-
 /// Wishes go with a size and with a variation.
 #[test]
 fn wishes_go_with_a_size_and_a_variation() {
@@ -477,39 +298,6 @@ fn wishes_go_with_a_size_and_a_variation() {
     near(grams(&told, "dough", "water").unwrap(), 350.0 + 6.7, 1e-9);
     assert_eq!(told["variation"], "wet");
 }
-
-/// A lean bread with some salt, at a bake loss; gives grams of salt in 100 g of bread.
-fn salt_in_bread(salt: &str, loss: &str) -> f64 {
-    let text = format!(
-        "title: T\nbake loss: {loss} %\nflour: 1 kg\n\ndough:\n  100 %  bread flour\n  65 %  water\n  {salt} %  salt\n  1 %  fresh yeast\n  10 \
-         min  mix\n  40 min  bake at 230 C\n"
-    );
-    let told = asked(&text, &["--why", "salt"]);
-    told["sheet"]["answers"]["why"]["in_100_g_of_bread_g"]
-        .as_f64()
-        .unwrap()
-}
-
-/// R19: 65 % water, 2 % salt, 1 % yeast and 10 % bake loss are 1.32 g of salt in 100 g of bread, 529 mg of sodium as
-/// salt / 2.5. It passes the 1.4 g of Portugal (R17, Law 75/2009) and fails the 380 mg of sodium of South Africa (R18,
-/// R.214 of 2013); both laws from memory.
-///
-/// R20: at 12 % loss 1.5, 1.8, 2.0 and 2.2 % give 1.018, 1.219, 1.353 and 1.486 g; R17 is met up to 2.07 %. Computed.
-#[test]
-fn r17_r20_salt_in_the_bread() {
-    near(salt_in_bread("2", "10"), 1.32, 0.005);
-    near(salt_in_bread("2", "10") * 400.0, 529.0, 0.5);
-    for (salt, grams) in [("1.5", 1.018), ("1.8", 1.219), ("2.0", 1.353), ("2.2", 1.486)] {
-        near(salt_in_bread(salt, "12"), grams, 0.001);
-    }
-    assert!(salt_in_bread("2.07", "12") <= 1.4 && salt_in_bread("2.08", "12") > 1.4);
-    let text = dough(YEASTED);
-    let served = ask(HOUSE, &text, &["--why", "salt"]).ends_with(0);
-    let said = served.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(said.contains("Limits are local and change"), "{said}");
-    assert!(said.contains("asks a doctor or a dietitian"), "{said}");
-}
-
 /// What the scales cannot show stands in the document with its way out, and on the card as a sentence.
 #[test]
 fn what_is_too_little_for_the_scales_says_how_to_weigh_it() {

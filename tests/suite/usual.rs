@@ -272,6 +272,76 @@ fn pieces_add_up_to_the_dough() {
     }
 }
 
+/// Breads by the rows that they keep to: keys, lines of the dough, the kind that they are.
+const KINDS: &[(&str, &str, &str)] = &[
+    // R1: the common bread, 60 % water, 2 % salt, 1 % yeast, 1 % fat.
+    (
+        "",
+        "  100 %  bread flour\n  60 %  water\n  2 %  salt\n  1 %  fresh yeast\n  1 %  lard\n",
+        "a lean bread",
+    ),
+    // R2, R3, R4.
+    (
+        "tags: bagels\n",
+        "  100 %  bread flour\n  53 %  water\n  2 %  salt\n  1 %  instant yeast\n",
+        "bagels and pretzels",
+    ),
+    (
+        "",
+        "  100 %  bread flour\n  62 %  water\n  1.8 %  salt\n  2 %  fresh yeast\n  2 %  sugar\n  4 %  lard\n",
+        "a bread",
+    ),
+    // R8, R9.
+    (
+        "tags: baguettes\n",
+        "  100 %  bread flour\n  70 %  water\n  2 %  salt\n  1 %  fresh yeast\n",
+        "a baguette",
+    ),
+    (
+        "tags: focaccia\n",
+        "  100 %  bread flour\n  80 %  water\n  2.2 %  salt\n  1 %  fresh yeast\n  6 %  olive oil\n",
+        "focaccia and ciabatta",
+    ),
+    // R10, R11.
+    (
+        "",
+        "  100 %  whole wheat flour\n  78 %  water\n  2 %  salt\n  2 %  fresh yeast\n  3 %  honey\n",
+        "a wholemeal bread",
+    ),
+    (
+        "",
+        "  100 %  whole rye flour\n  85 %  water\n  1.8 %  salt\n  1 %  fresh yeast\n",
+        "a rye bread",
+    ),
+    // R12.
+    (
+        "",
+        "  100 %  bread flour\n  62 %  water\n  2 %  salt\n  3 %  fresh yeast\n  4 %  sugar\n  4 %  butter\n",
+        "a bread",
+    ),
+    // R13, R14.
+    (
+        "",
+        "  100 %  bread flour\n  40 %  whole milk\n  15 %  egg\n  15 %  sugar\n  15 %  butter\n  1.5 %  salt\n  5 %  fresh yeast\n",
+        "a sweet dough",
+    ),
+    (
+        "",
+        "  100 %  bread flour\n  45 %  whole milk\n  10 %  egg\n  5 %  sugar\n  12 %  butter\n  1.8 %  salt\n  4 %  fresh yeast\n",
+        "an enriched dough",
+    ),
+    (
+        "",
+        "  100 %  bread flour\n  50 %  egg\n  10 %  whole milk\n  12 %  sugar\n  50 %  butter\n  2 %  salt\n  4 %  fresh yeast\n",
+        "a brioche",
+    ),
+    (
+        "tags: flat\n",
+        "  100 %  bread flour\n  62 %  water\n  2 %  salt\n  1 %  instant yeast\n",
+        "a flat bread",
+    ),
+];
+
 /// R1 to R16: what is usual by kind of bread, each band with the row it rests on. R1 to R3 from an article on baker's
 /// percentage, R4 from a training handout, R5 and R7 from a bakers' forum (R5 quotes Reinhart 2001), R8 to R14 from texts,
 /// from memory.
@@ -282,75 +352,8 @@ fn r1_r16_bands_by_kind_of_bread() {
         quiet(&computed);
         computed.sheet().usual.clone().expect("a bread")
     };
-    let kinds = [
-        // R1: the common bread, 60 % water, 2 % salt, 1 % yeast, 1 % fat.
-        (
-            "",
-            "  100 %  bread flour\n  60 %  water\n  2 %  salt\n  1 %  fresh yeast\n  1 %  lard\n",
-            "a lean bread",
-        ),
-        // R2, R3, R4.
-        (
-            "tags: bagels\n",
-            "  100 %  bread flour\n  53 %  water\n  2 %  salt\n  1 %  instant yeast\n",
-            "bagels and pretzels",
-        ),
-        (
-            "",
-            "  100 %  bread flour\n  62 %  water\n  1.8 %  salt\n  2 %  fresh yeast\n  2 %  sugar\n  4 %  lard\n",
-            "a bread",
-        ),
-        // R8, R9.
-        (
-            "tags: baguettes\n",
-            "  100 %  bread flour\n  70 %  water\n  2 %  salt\n  1 %  fresh yeast\n",
-            "a baguette",
-        ),
-        (
-            "tags: focaccia\n",
-            "  100 %  bread flour\n  80 %  water\n  2.2 %  salt\n  1 %  fresh yeast\n  6 %  olive oil\n",
-            "focaccia and ciabatta",
-        ),
-        // R10, R11.
-        (
-            "",
-            "  100 %  whole wheat flour\n  78 %  water\n  2 %  salt\n  2 %  fresh yeast\n  3 %  honey\n",
-            "a wholemeal bread",
-        ),
-        (
-            "",
-            "  100 %  whole rye flour\n  85 %  water\n  1.8 %  salt\n  1 %  fresh yeast\n",
-            "a rye bread",
-        ),
-        // R12.
-        (
-            "",
-            "  100 %  bread flour\n  62 %  water\n  2 %  salt\n  3 %  fresh yeast\n  4 %  sugar\n  4 %  butter\n",
-            "a bread",
-        ),
-        // R13, R14.
-        (
-            "",
-            "  100 %  bread flour\n  40 %  whole milk\n  15 %  egg\n  15 %  sugar\n  15 %  butter\n  1.5 %  salt\n  5 %  fresh yeast\n",
-            "a sweet dough",
-        ),
-        (
-            "",
-            "  100 %  bread flour\n  45 %  whole milk\n  10 %  egg\n  5 %  sugar\n  12 %  butter\n  1.8 %  salt\n  4 %  fresh yeast\n",
-            "an enriched dough",
-        ),
-        (
-            "",
-            "  100 %  bread flour\n  50 %  egg\n  10 %  whole milk\n  12 %  sugar\n  50 %  butter\n  2 %  salt\n  4 %  fresh yeast\n",
-            "a brioche",
-        ),
-        (
-            "tags: flat\n",
-            "  100 %  bread flour\n  62 %  water\n  2 %  salt\n  1 %  instant yeast\n",
-            "a flat bread",
-        ),
-    ];
-    for (head, lines, kind) in kinds {
+    for (head, lines, kind) in KINDS {
+        let (head, lines, kind) = (*head, *lines, *kind);
         let found = usual(head, lines);
         assert_eq!(found.kind, kind, "{lines}");
         for row in &found.rows {

@@ -76,6 +76,10 @@ pub(super) struct TooSmallDocument {
 
 /// A weak solution in water.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
+#[expect(
+    clippy::struct_field_names,
+    reason = "every figure of the document says its unit"
+)]
 struct SolutionDocument {
     /// So much of the thing
     stock_g: Decimal,
