@@ -13,10 +13,11 @@ use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
-use super::{Exit, Result, Unable};
+use super::{Exit, Result, Unable, asked};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
+use crate::sheet::Request;
 use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
@@ -49,12 +50,23 @@ pub(super) struct Cards {
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
     pub(super) site_url: Option<SiteUrl>,
+    #[command(flatten)]
+    room: asked::Room,
 }
 
 impl Cards {
+    /// Reads what is asked of every recipe.
+    pub(super) fn request(&self) -> Result<Request> {
+        Ok(Request {
+            room: self.room.celsius()?,
+            ..Request::default()
+        })
+    }
+
     /// Gives what pages are made with.
-    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer) -> Press<'run> {
+    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer, request: &'run Request) -> Press<'run> {
         Press {
+            request,
             renderer,
             papers: &self.paper,
             start: self.start,
@@ -100,6 +112,7 @@ struct Made {
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
+    let request = arguments.cards.request()?;
     let sources = Sources::find(&arguments.paths, None)?;
     sources.expect_some()?;
     let mut made = Made::default();
@@ -117,7 +130,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let cards = &arguments.cards;
     let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
-    let press = cards.press(&renderer);
+    let press = cards.press(&renderer, &request);
     let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui);
     if has_folder {

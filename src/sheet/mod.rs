@@ -25,6 +25,7 @@ mod solve;
 mod types;
 mod usual;
 mod walk;
+mod warmth;
 mod worked;
 
 pub use adapt::{
@@ -37,4 +38,8 @@ pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,
+};
+pub use warmth::{
+    Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
+    TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
 };

@@ -8,6 +8,7 @@ use super::facts::{Fact, Head, view_facts, view_head};
 use super::formula::{List, view_kept, view_lists, view_whole};
 use super::setting::Setting;
 use super::steps::{Method, view_method};
+use super::warmth::view_working;
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::Recipe;
@@ -30,6 +31,8 @@ pub struct BenchSheet {
     pub answers: Vec<Answer>,
     /// What describes the bread.
     pub facts: Vec<Fact>,
+    /// Warmth and time with their working, a sentence a line; often empty.
+    pub warmth: Vec<String>,
     /// Allergens and cautions.
     pub cautions: Cautions,
     /// The words between all that.
@@ -53,6 +56,8 @@ pub struct Labels {
     pub until: &'static str,
     /// Before the moments of folds.
     pub fold_at: &'static str,
+    /// Over warmth and time.
+    pub warmth: &'static str,
     /// Before the allergens.
     pub contains: &'static str,
     /// Over the cautions.
@@ -72,6 +77,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
         method: view_method(&setting),
         answers: view_answers(&setting),
         facts: view_facts(&setting),
+        warmth: view_working(&setting),
         cautions: view_cautions(&setting),
         labels: Labels {
             ingredient: words.get(Word::Ingredient),
@@ -81,6 +87,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
             method: words.get(Word::Method),
             until: words.get(Word::Until),
             fold_at: words.get(Word::FoldAt),
+            warmth: words.get(Word::Warmth),
             contains: words.get(Word::Contains),
             take_care: words.get(Word::TakeCare),
         },

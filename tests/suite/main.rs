@@ -44,4 +44,6 @@ mod schedule;
 mod sheet;
 mod syntax;
 mod usual;
+mod warmth;
 mod watch;
+mod worked;
