@@ -6,7 +6,7 @@ use super::setting::{Setting, capitalised};
 use super::verbs::verb_or_words;
 use super::word_list::Word;
 use crate::model::recipe::{BlockId, Record};
-use crate::quantity::Ratio;
+use crate::quantity::{Grams, Ratio};
 use crate::sheet::{
     Advice, DoneSort, Doneness, NoEstimate, PlacedStep, ScaldHeat, Starch, Tempered, TimedStep, Timing,
     WarmFrom, WarmPart, WaterPlan, work_back,
@@ -310,8 +310,10 @@ fn fill(setting: &Setting<'_>, word: Word, gaps: &[(&str, String)]) -> String {
     setting.words.fill(word, &gaps)
 }
 
-/// Writes a weight of physics, to whole grams, below ten to tenths.
+/// Writes a weight of physics in the first unit, with as many digits as a reader has use for.
 fn grams_about(setting: &Setting<'_>, grams: f64) -> String {
-    let decimals = usize::from(grams < 10.0);
-    format!("{}\u{a0}g", setting.numbers.about(grams, decimals))
+    #[expect(clippy::cast_possible_truncation, reason = "it is clamped to what fits")]
+    let millionths = (grams * 1e6).round().clamp(0.0, 9e18) as i64;
+    let exact = Ratio::fraction(millionths, 1_000_000).unwrap_or_default();
+    setting.numbers.weight_about(setting.first_unit(), &Grams(exact))
 }

@@ -107,6 +107,8 @@ fn outside_of_its_sources_no_estimate_is_given() {
                  2 h bulk\n  35 min bake at 230 C\n";
     assert_eq!(refused(yeast, "36 C").0, Value::Null);
     assert_eq!(refused(yeast, "42 C").0, "outside_source");
+    let slow = yeast.replace("2 h bulk", "300 days bulk");
+    assert_eq!(refused(&slow, "17 C").0, "too_long");
     let flat = yeast.replace("  5 g instant yeast\n", "");
     assert_eq!(refused(&flat, "17 C").0, "no_leaven");
     let kitchen = Kitchen::new()

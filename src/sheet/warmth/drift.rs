@@ -14,7 +14,7 @@ pub(crate) const SURFACE: [f64; 3] = [10.0, 5.0, 15.0];
 const STEP: f64 = 0.05;
 
 /// The longest time that is looked at, in hours: a week.
-const LONGEST: f64 = 168.0;
+pub(crate) const LONGEST: f64 = 168.0;
 
 /// A dough at a temperature, with what is around it.
 #[derive(Clone, Copy, Debug)]

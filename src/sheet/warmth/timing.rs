@@ -7,7 +7,7 @@
 
 use std::sync::Arc;
 
-use super::drift::{Drift, SURFACE, time_constant};
+use super::drift::{Drift, LONGEST, SURFACE, time_constant};
 use super::growth::{Amount, Rate};
 use super::parts::Bench;
 use super::types::{Leaven, NoEstimate, TimeEstimate, TimedStep, Timing};
@@ -215,6 +215,9 @@ impl<'a> Course<'a> {
             .any(|celsius| !(low..=high).contains(celsius))
         {
             return Err(NoEstimate::OutsideSource(low, high));
+        }
+        if step.takes.most.as_hours() > LONGEST {
+            return Err(NoEstimate::TooLong);
         }
         let sources = self.sources(&met);
         let first = *sources.first().ok_or(NoEstimate::NoLeaven)?;

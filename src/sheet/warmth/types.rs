@@ -252,7 +252,7 @@ pub enum NoEstimate {
     NoLeaven,
     /// A temperature lies outside of what the source covers, from and to.
     OutsideSource(f64, f64),
-    /// It would take longer than a week.
+    /// It takes, or would take, longer than a week.
     TooLong,
     /// So much leaven would be there at the start already.
     AtOnce,
