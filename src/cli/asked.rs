@@ -7,11 +7,12 @@ use super::{Result, Unable};
 use crate::diag::{Diagnostic, Report};
 use crate::model::recipe::Tin;
 use crate::model::{makes_of, tin_of};
-use crate::quantity::WeightUnit;
+use crate::quantity::{Celsius, Ratio, WeightUnit};
 use crate::render::problems::{Look, render_problems};
 use crate::sheet::{Request, SizeRequest};
 use crate::source::{Source, SourceId, Span};
-use crate::syntax::{parse_makes, parse_tin, read_weight};
+use crate::syntax::tree::TemperatureWord;
+use crate::syntax::{parse_makes, parse_tin, read_percent, read_temperature, read_weight};
 
 /// A size in place of the recipe's own.
 #[derive(Debug, clap::Args)]
@@ -52,7 +53,56 @@ impl Size {
         let fit = (!tins.is_empty()).then_some(SizeRequest::Fit(tins));
         Ok(Request {
             size: makes.or(flour).or(tin).or(fit),
+            ..Request::default()
         })
+    }
+}
+
+/// Another room than the one that the formula was written for.
+#[derive(Debug, clap::Args)]
+pub(super) struct Room {
+    /// Time rising anew for a room of this temperature, `'17 C'`: an estimate, and said to be one
+    #[arg(long, value_name = "TEMPERATURE")]
+    room: Option<String>,
+}
+
+impl Room {
+    /// Reads the room that is asked for.
+    pub(super) fn celsius(&self) -> Result<Option<Celsius>> {
+        let word = read("--room", self.room.as_deref(), read_temperature)?;
+        match word {
+            None => Ok(None),
+            Some(TemperatureWord::Degrees(range)) => Ok(Some(range.middle())),
+            Some(TemperatureWord::Place(_)) => Err(Unable::new(
+                "`--room` wants degrees: write a number and `C` or `F`",
+            )),
+        }
+    }
+}
+
+/// Another amount of leaven than the one that is written.
+#[derive(Debug, clap::Args)]
+pub(super) struct Leaven {
+    /// Say how long it rises with so much of its starter or yeast: `'50 %'`; an estimate
+    #[arg(long, value_name = "SHARE")]
+    leaven: Option<String>,
+}
+
+impl Leaven {
+    /// Reads the share that is asked for; past a quarter and four times nothing is known.
+    pub(super) fn share(&self) -> Result<Option<Ratio>> {
+        let share = read("--leaven", self.leaven.as_deref(), read_percent)?;
+        let hundred = Ratio::HUNDRED;
+        let is_near = |share: &Ratio| {
+            let percent = share * &hundred;
+            percent >= Ratio::whole(25) && percent <= Ratio::whole(400)
+        };
+        if share.as_ref().is_none_or(is_near) {
+            return Ok(share);
+        }
+        Err(Unable::new(
+            "`--leaven` has no estimate for that; write a share from 25 % to 400 %",
+        ))
     }
 }
 

@@ -10,7 +10,6 @@ use super::shelf::Beside;
 use super::sources::{Recipe, Sources, Worked};
 use super::tally::Tally;
 use crate::disk::{OutFolder, Written, slug};
-use crate::sheet::Request;
 use crate::syntax::tree::Item;
 use crate::view::{IndexRow, Link};
 
@@ -177,7 +176,7 @@ impl<'run> Bench<'run> {
                 recipe.name
             ));
         }
-        let worked = self.sources.work_out(recipe, &Request::default());
+        let worked = self.sources.work_out(recipe, self.press.request);
         worked.map_err(|error| error.to_string())
     }
 

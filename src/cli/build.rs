@@ -14,10 +14,11 @@ use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
-use super::{Exit, Result, Unable};
+use super::{Exit, Result, Unable, asked};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
+use crate::sheet::Request;
 use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
@@ -52,12 +53,23 @@ pub(super) struct Cards {
     pub(super) site_url: Option<SiteUrl>,
     #[command(flatten)]
     pub(super) design: Design,
+    #[command(flatten)]
+    room: asked::Room,
 }
 
 impl Cards {
+    /// Reads what is asked of every recipe.
+    pub(super) fn request(&self) -> Result<Request> {
+        Ok(Request {
+            room: self.room.celsius()?,
+            ..Request::default()
+        })
+    }
+
     /// Gives what pages are made with.
-    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer) -> Press<'run> {
+    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer, request: &'run Request) -> Press<'run> {
         Press {
+            request,
             renderer,
             papers: &self.paper,
             start: self.start,
@@ -103,6 +115,7 @@ struct Made {
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
+    let request = arguments.cards.request()?;
     let sources = Sources::find(&arguments.paths, None)?;
     sources.expect_some()?;
     let mut made = Made::default();
@@ -120,7 +133,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let renderer = cards.design.renderer(ui)?;
     let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
-    let press = cards.press(&renderer);
+    let press = cards.press(&renderer, &request);
     let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui)?;
     if has_folder {

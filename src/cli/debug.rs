@@ -89,6 +89,7 @@ fn pieces(count: &str) -> Option<Request> {
     };
     Some(Request {
         size: Some(SizeRequest::Makes(makes)),
+        ..Request::default()
     })
 }
 

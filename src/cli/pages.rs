@@ -6,6 +6,7 @@ use super::shelf::{self, Beside, SiteUrl};
 use super::sources::Worked;
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
+use crate::sheet::Request;
 use crate::view::{Around, Card, CardOptions, IndexRow, Link, Paper, Readable, card, papers, reader};
 
 /// How the end of every page is called.
@@ -17,6 +18,8 @@ const READER_END: &str = ".read.html";
 /// What pages are made with.
 #[derive(Clone, Copy)]
 pub(super) struct Press<'run> {
+    /// What is asked of every recipe.
+    pub(super) request: &'run Request,
     /// The templates.
     pub(super) renderer: &'run Renderer,
     /// The papers that were asked for; each recipe's own where there are none.

@@ -25,6 +25,10 @@ pub(super) struct Arguments {
     size: asked::Size,
     #[command(flatten)]
     asked: wishes::Asked,
+    #[command(flatten)]
+    room: asked::Room,
+    #[command(flatten)]
+    leaven: asked::Leaven,
     /// Work out this variation in place of the plain recipe
     #[arg(long, value_name = "NAME")]
     variation: Option<String>,
@@ -47,7 +51,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         ui.result(&sheet_schema());
         return Ok(Exit::Fine);
     };
-    let request = arguments.size.request()?;
+    let request = Request {
+        room: arguments.room.celsius()?,
+        leaven: arguments.leaven.share()?,
+        ..arguments.size.request()?
+    };
     let asked = arguments.asked.read()?;
     let units = asked::units(arguments.units.as_deref())?;
     let (sources, recipe) = Sources::find_one(file, arguments.stdin_path.as_deref())?;

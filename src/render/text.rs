@@ -42,6 +42,12 @@ pub fn render_bench(sheet: &BenchSheet, borders: Borders) -> String {
     }
     text.push('\n');
     push_facts(&mut text, sheet);
+    if !sheet.warmth.is_empty() {
+        push_heading(&mut text, labels.warmth);
+    }
+    for sentence in &sheet.warmth {
+        push_wrapped(&mut text, 2, sentence);
+    }
     push_heading(&mut text, labels.take_care);
     if !sheet.cautions.allergens.contains.is_empty() {
         let contains = format!("{}: {}", labels.contains, sheet.cautions.allergens.contains);
@@ -213,7 +219,12 @@ fn push_group(text: &mut String, group: &Group, labels: &Labels) {
 }
 
 fn push_step(text: &mut String, step: &StepView, labels: &Labels) {
-    let mut said = vec![step.words.clone(), step.takes.clone(), step.temperature.clone()];
+    let takes = if step.estimate.is_empty() {
+        step.takes.clone()
+    } else {
+        format!("{} ({})", step.takes, step.estimate)
+    };
+    let mut said = vec![step.words.clone(), takes, step.temperature.clone()];
     if !step.cue.is_empty() {
         said.push(format!("{} {}", labels.until, step.cue));
     }

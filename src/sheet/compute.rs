@@ -17,6 +17,7 @@ use super::schedule;
 use super::solve::{self, Losses};
 use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest};
 use super::usual::{Baked, usual};
+use super::warmth::{self, Timing, Warmed};
 use super::weighing;
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
@@ -31,7 +32,7 @@ use crate::source::Spanned;
 pub fn compute(recipe: &Recipe, request: &Request) -> (Option<Sheet>, Report) {
     let mut report = Report::new();
     let settled = settle(recipe, request.size.as_ref(), &mut report);
-    let sheet = settled.map(|settled| describe(&settled, &mut report));
+    let sheet = settled.map(|settled| describe(&settled, request, &mut report));
     let sheet = sheet.filter(|_| !report.has_errors());
     (sheet, report)
 }
@@ -65,7 +66,7 @@ pub fn compute_with(
         let bread = &figures.dough.0 * &(&(&Ratio::ONE - &losses.handling) - &losses.bake);
         adapt::why(figure, &held, &figures.flour.0, &bread)
     });
-    let mut sheet = describe(&settled, &mut report);
+    let mut sheet = describe(&settled, request, &mut report);
     sheet.answers = answers;
     let computed = (!report.has_errors()).then(|| (settled.recipe.into_owned(), sheet));
     (computed, report)
@@ -197,7 +198,7 @@ impl Inside {
 }
 
 /// Puts the weights into the shape of the sheet and works out what describes the bread.
-fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
+fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sheet {
     let Settled { recipe, worked, .. } = settled;
     let losses = solve::losses(recipe);
     let Inside {
@@ -210,6 +211,8 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
     let pieces = pieces(settled, &losses, &figures.dough.0);
     let tin = fit::of_own_tin(recipe, &figures, &pieces.dough);
     let too_small = weighing::too_small(recipe, &blocks);
+    let (recipe, times) = timed_anew(recipe, &blocks, &pieces, request);
+    let recipe = recipe.as_ref();
     let (schedule, clashes) = schedule::place(recipe, &blocks);
     report.merge(clashes);
     let cautions = cautions::cautions(recipe, &blocks, &schedule, &figures);
@@ -223,7 +226,15 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
         too_small: &too_small,
     });
     report.merge(odd);
+    let warmed = Warmed {
+        recipe,
+        blocks: &blocks,
+        figures: &figures,
+        total: &total,
+        pieces: &pieces,
+    };
     Sheet {
+        warmth: warmth::warmth(warmed, times, report),
         assumed: assumed(recipe, &blocks, &figures, &losses),
         schedule,
         allergens: allergens(recipe),
@@ -238,6 +249,28 @@ fn describe(settled: &Settled<'_>, report: &mut Report) -> Sheet {
         too_small,
         usual,
     }
+}
+
+/// Moves a recipe into the room that is asked for and gives its steps the times of it; says besides what
+/// another amount of leaven would do there.
+fn timed_anew<'recipe>(
+    recipe: &'recipe Recipe,
+    blocks: &[SheetBlock],
+    pieces: &Pieces,
+    request: &Request,
+) -> (Cow<'recipe, Recipe>, (Option<Timing>, Option<Timing>)) {
+    let mut moved = Cow::Borrowed(recipe);
+    if let Some(room) = &request.room {
+        moved = Cow::Owned(warmth::in_room(recipe, room));
+    }
+    let times = |moved: &Recipe, share: f64| warmth::times((recipe, moved), blocks, pieces, share);
+    let leaven = request.leaven.as_ref();
+    let leaven = leaven.map(|share| times(&moved, share.to_f64()));
+    let timing = request.room.as_ref().map(|_| times(&moved, 1.0));
+    if let Some(timing) = &timing {
+        warmth::retime(moved.to_mut(), timing);
+    }
+    (moved, (timing, leaven))
 }
 
 fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {

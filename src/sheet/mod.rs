@@ -25,6 +25,7 @@ mod solve;
 mod types;
 mod usual;
 mod walk;
+mod warmth;
 mod weighing;
 mod worked;
 
@@ -40,4 +41,8 @@ pub use types::{
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,
 };
 pub use usual::{Usual, UsualFigure, UsualRow};
+pub use warmth::{
+    Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
+    TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
+};
 pub use weighing::{Solution, TooSmall};

@@ -11,11 +11,12 @@
 use super::adapt::Answers;
 use super::fit::{Fit, TinBand};
 use super::usual::Usual;
+use super::warmth::Warmth;
 use super::weighing::TooSmall;
 use crate::model::catalog::Allergen;
 use crate::model::recipe::{BlockId, BlockKind, Makes, Measure, Step, TemperatureSpec, Tin};
 use crate::model::verbs::Purpose;
-use crate::quantity::{Elapsed, ElapsedRange, Grams, Ratio};
+use crate::quantity::{Celsius, Elapsed, ElapsedRange, Grams, Ratio};
 use crate::source::Span;
 use crate::syntax::tree::Prose;
 
@@ -24,6 +25,10 @@ use crate::syntax::tree::Prose;
 pub struct Request {
     /// A size in place of the recipe's own.
     pub size: Option<SizeRequest>,
+    /// Another room temperature than the one that the formula was written for.
+    pub room: Option<Celsius>,
+    /// How much of the starter or yeast that is written there is in the dough, as a fraction of one.
+    pub leaven: Option<Ratio>,
 }
 
 /// A size asked for on the command line or the page; it scales every weight in the file.
@@ -68,6 +73,8 @@ pub struct Sheet {
     pub allergens: Allergens,
     /// Cautions for the card, gravest first.
     pub cautions: Vec<Caution>,
+    /// What is worked out of warmth and time.
+    pub warmth: Warmth,
     /// Defaults that the figures rest on, as the keys that would say otherwise: `bake loss`, `room`.
     pub assumed: Vec<String>,
 }

@@ -8,6 +8,7 @@ use super::facts::{Fact, Head, view_facts, view_head};
 use super::formula::{List, view_kept, view_lists, view_whole};
 use super::setting::Setting;
 use super::steps::{Method, view_method};
+use super::warmth::view_working;
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::Recipe;
@@ -32,6 +33,8 @@ pub struct BenchSheet {
     pub scaled: String,
     /// What describes the bread.
     pub facts: Vec<Fact>,
+    /// Warmth and time with their working, a sentence a line; often empty.
+    pub warmth: Vec<String>,
     /// Allergens and cautions.
     pub cautions: Cautions,
     /// The words between all that.
@@ -55,6 +58,8 @@ pub struct Labels {
     pub until: &'static str,
     /// Before the moments of folds.
     pub fold_at: &'static str,
+    /// Over warmth and time.
+    pub warmth: &'static str,
     /// Before the allergens.
     pub contains: &'static str,
     /// Over the cautions.
@@ -75,6 +80,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
         answers: view_answers(&setting),
         scaled: scaled_pieces(&setting).unwrap_or_default(),
         facts: view_facts(&setting),
+        warmth: view_working(&setting),
         cautions: view_cautions(&setting),
         labels: Labels {
             ingredient: words.get(Word::Ingredient),
@@ -84,6 +90,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
             method: words.get(Word::Method),
             until: words.get(Word::Until),
             fold_at: words.get(Word::FoldAt),
+            warmth: words.get(Word::Warmth),
             contains: words.get(Word::Contains),
             take_care: words.get(Word::TakeCare),
         },

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::live::Key;
 use super::setting::Setting;
+use super::warmth::view_warm_facts;
 use super::word_list::Word;
 use crate::model::place::Place;
 use crate::quantity::{CelsiusRange, Grams, Ratio, WeightUnit};
@@ -163,7 +164,18 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
         dough_temperature(setting),
         fact(setting, Word::HandlingLoss, left),
     ]);
-    facts.into_iter().flatten().collect()
+    let mut facts: Vec<Fact> = facts.into_iter().flatten().collect();
+    facts.extend(view_warm_facts(setting));
+    facts
+}
+
+/// Makes a fact with a note.
+pub(super) fn fact_with(setting: &Setting<'_>, name: Word, value: String, note: String) -> Fact {
+    Fact {
+        name: setting.words.get(name),
+        value,
+        note,
+    }
 }
 
 /// Says how many slices a piece gives and how long it keeps: `14 slices each, keeps 4 days`.

@@ -25,6 +25,7 @@ mod table;
 mod timeline;
 mod variations;
 mod verbs;
+mod warmth;
 mod weights;
 mod word_list;
 mod words;

@@ -93,6 +93,42 @@ impl Numbers {
             &self.decimal(&low.fahrenheit(), 0),
             &self.decimal(&high.fahrenheit(), 0),
         );
+        self.in_both_scales(&celsius, &fahrenheit)
+    }
+
+    /// Writes a number of physics with at most so many decimals and no noughts behind them.
+    pub(super) fn about(self, value: f64, decimals: usize) -> String {
+        let value = if value.is_finite() { value } else { 0.0 };
+        let text = format!("{value:.decimals$}");
+        let short = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            &text
+        };
+        let (sign, digits) = short.strip_prefix('-').map_or(("", short), |rest| ("−", rest));
+        let sign = if digits == "0" { "" } else { sign };
+        format!("{sign}{}", digits.replace('.', self.words.get(Word::DecimalMark)))
+    }
+
+    /// Writes a temperature of physics in both scales, to whole degrees: `24 °C · 75 °F`.
+    pub(super) fn degrees(self, celsius: f64) -> String {
+        self.in_both_scales(&self.about(celsius, 0), &self.about(celsius * 1.8 + 32.0, 0))
+    }
+
+    /// Writes a range of temperatures of physics in both scales.
+    pub(super) fn degrees_range(self, low: f64, high: f64) -> String {
+        let of = |celsius: f64| (self.about(celsius, 0), self.about(celsius * 1.8 + 32.0, 0));
+        let (low, high) = (of(low), of(high));
+        self.in_both_scales(&span(&low.0, &high.0), &span(&low.1, &high.1))
+    }
+
+    /// Writes a difference of temperatures in both scales: 4 degrees Celsius of it are 7 of Fahrenheit, not 39.
+    pub(super) fn degrees_apart(self, celsius: f64) -> String {
+        self.in_both_scales(&self.about(celsius, 1), &self.about(celsius * 1.8, 0))
+    }
+
+    /// Writes two figures as one temperature in both scales.
+    fn in_both_scales(self, celsius: &str, fahrenheit: &str) -> String {
         let (celsius, fahrenheit) = (format!("{celsius}{TIE}°C"), format!("{fahrenheit}{TIE}°F"));
         let between = format!("{TIE}·{TIE}");
         if self.is_live {
@@ -337,6 +373,19 @@ mod tests {
             plain(&numbers().temperature(&range(24, 26))),
             "24–26 °C · 75–79 °F"
         );
+    }
+
+    /// A difference of degrees is no temperature: published value U11.
+    #[test]
+    fn degrees_and_differences_of_physics() {
+        assert_eq!(plain(&numbers().degrees(27.7)), "28 °C · 82 °F");
+        assert_eq!(plain(&numbers().degrees(-2.0)), "−2 °C · 28 °F");
+        assert_eq!(
+            plain(&numbers().degrees_range(93.0, 98.0)),
+            "93–98 °C · 199–208 °F"
+        );
+        assert_eq!(plain(&numbers().degrees_apart(40.0 / 3.0)), "13.3 °C · 24 °F");
+        assert_eq!(numbers().about(-0.01, 1), "0");
     }
 
     #[test]

@@ -9,6 +9,7 @@ use super::live::Key;
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
 use super::verbs::verb_or_words;
+use super::warmth::{estimate, scald_remark};
 use super::word_list::Word;
 use crate::model::recipe::{BlockId, Cue, Entry, FoldPlan, Step, StepTime};
 use crate::quantity::{Elapsed, Ratio};
@@ -56,6 +57,8 @@ pub struct StepView {
     pub words: String,
     /// How long it takes, a range as a range; empty for a step without a time of its own.
     pub takes: String,
+    /// That it is an estimate, and what is written; mostly empty.
+    pub estimate: String,
     /// At what temperature, and to what it comes; in both scales; often empty.
     pub temperature: String,
     /// When it is over, `doubled`; often empty.
@@ -151,7 +154,7 @@ fn remarks(setting: &Setting<'_>, id: BlockId) -> Vec<String> {
         Entry::Note(note) => Some(note.value.clone()),
         Entry::Line(_) | Entry::Step(_) => None,
     });
-    notes.collect()
+    notes.chain(scald_remark(setting, id)).collect()
 }
 
 fn view_step(setting: &Setting<'_>, block: &SheetBlock, placed: &PlacedStep, number: usize) -> StepView {
@@ -166,6 +169,7 @@ fn view_step(setting: &Setting<'_>, block: &SheetBlock, placed: &PlacedStep, num
         inputs: taken,
         words: capitalised(verb_or_words(setting.words, &step.words)),
         takes: takes(setting, step),
+        estimate: estimate(setting, block.id, placed),
         temperature: temperature(setting, step),
         cue: step
             .until

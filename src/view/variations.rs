@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
+use super::warmth::record_findings;
 use super::word_list::Word;
 use crate::model::recipe::{Reading, Record, Variation};
 use crate::quantity::Ratio;
@@ -158,7 +159,10 @@ fn view_record(setting: &Setting<'_>, record: &Record) -> RecordView {
     RecordView {
         date: format!("{year:04}-{month:02}-{day:02}"),
         day: setting.numbers.date(record.date.value),
-        readings: readings.collect::<Vec<_>>().join(", "),
+        readings: readings
+            .chain(record_findings(setting, record))
+            .collect::<Vec<_>>()
+            .join(", "),
         prose: record
             .prose
             .iter()

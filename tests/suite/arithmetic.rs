@@ -2,7 +2,7 @@
 //!
 //! Owns how an example is tried. `loaf` is the recipe until the next one, `loaf-bakehouse` the file beside it
 //! until the end of the chapter; `console` is a command behind a dollar sign, and lines of what it prints, in
-//! their order. A line of three dots stands for lines that are left out.
+//! their order; `example` is tried in `worked.rs`. A line of three dots stands for lines that are left out.
 
 use std::fs;
 use std::path::Path;
@@ -115,6 +115,8 @@ fn every_worked_example_comes_out_as_the_page_says() {
                     here += 1;
                 }
                 "text" => {}
+                // Read off the document, in `worked.rs`.
+                "example" => here += 1,
                 mark => panic!("ARITHMETIC.md:{}: what is `{mark}`?", fence.line),
             }
         }

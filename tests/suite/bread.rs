@@ -41,7 +41,11 @@ pub(crate) fn bake(text: &str, bakehouse: Option<&str>, size: Option<SizeRequest
         None => (Arc::clone(&NOWHERE), Report::new()),
     };
     let source = Source::new(SourceId(0), "bread.loaf", text);
-    let mut compiled = pipeline::compile(&source, &place, &Request { size });
+    let request = Request {
+        size,
+        ..Request::default()
+    };
+    let mut compiled = pipeline::compile(&source, &place, &request);
     report.merge(std::mem::take(&mut compiled.report));
     Bread { compiled, report }
 }

@@ -45,4 +45,6 @@ mod sheet;
 mod syntax;
 mod templates;
 mod usual;
+mod warmth;
 mod watch;
+mod worked;

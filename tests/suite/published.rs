@@ -12,4 +12,5 @@ mod papers;
 mod stages;
 mod tins;
 mod units;
+mod warmth;
 mod water;

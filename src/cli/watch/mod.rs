@@ -57,6 +57,7 @@ const HEARTBEAT: Duration = Duration::from_millis(500);
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
     let paths: Vec<PathBuf> = arguments.path.iter().cloned().collect();
+    let request = arguments.cards.request()?;
     let sources = Sources::find(&paths, None)?;
     sources.expect_some()?;
     if sources.recipes.is_empty() {
@@ -67,7 +68,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let server = Server::bind(arguments.port).map_err(|error| unable(&error))?;
     let out = Arc::new(OutFolder::open(&arguments.cards.out, &paths).map_err(|error| unable(&error))?);
     let renderer = arguments.cards.design.renderer(ui)?;
-    let press = arguments.cards.press(&renderer);
+    let press = arguments.cards.press(&renderer, &request);
     let (sender, calls) = channel();
     let live = Arc::<Live>::default();
     let address = server.address();

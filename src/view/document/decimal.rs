@@ -21,6 +21,14 @@ impl Decimal {
         Self(exact.to_trimmed(DECIMALS))
     }
 
+    /// Rounds a number of physics; what is no number at all is nought.
+    pub(super) fn of_float(value: f64) -> Self {
+        let value = if value.is_finite() { value } else { 0.0 };
+        let text = format!("{value:.3}");
+        let short = text.trim_end_matches('0').trim_end_matches('.');
+        Self(if short == "-0" { "0" } else { short }.to_owned())
+    }
+
     /// Gives a weight in grams.
     pub(super) fn grams(weight: &Grams) -> Self {
         Self::of(&weight.0)

@@ -10,6 +10,7 @@ mod decimal;
 mod record;
 mod schedule;
 mod usual;
+mod warmth;
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -18,7 +19,7 @@ pub use decimal::Decimal;
 
 use crate::model::recipe::{Recipe, Record, Variation};
 use crate::quantity::WeightUnit;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, work_back};
 use crate::syntax::tree::Prose;
 
 /// The version of the document; it grows when a field changes its meaning or goes.
@@ -139,6 +140,8 @@ struct SheetFigures {
     allergens: bread::AllergensDocument,
     /// Cautions, gravest first.
     cautions: Vec<bread::CautionDocument>,
+    /// What is worked out of warmth and time.
+    warmth: warmth::WarmthDocument,
     /// Keys whose defaults the figures rest on: `bake loss`, `room`.
     assumed: Vec<String>,
 }
@@ -166,7 +169,10 @@ pub fn view_document(
                 sheet: view_sheet(sheet),
             })
             .collect(),
-        records: records.iter().map(record::view_record).collect(),
+        records: records
+            .iter()
+            .map(|record| record::view_record(record, &work_back(recipe, sheet, record)))
+            .collect(),
     }
 }
 
@@ -236,6 +242,7 @@ fn view_sheet(sheet: &Sheet) -> SheetFigures {
         answers: answers::view_answers(sheet),
         allergens: bread::view_allergens(&sheet.allergens),
         cautions: sheet.cautions.iter().map(bread::view_caution).collect(),
+        warmth: warmth::view_warmth(&sheet.warmth, sheet),
         assumed: sheet.assumed.clone(),
     }
 }

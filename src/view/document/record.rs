@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::decimal::{Celsius, Decimal, Minutes};
 use super::joined;
 use crate::model::recipe::{Reading, Record};
+use crate::sheet::RecordFindings;
 
 /// What was measured at the bench on a day.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -14,9 +15,25 @@ pub(super) struct RecordDocument {
     date: String,
     /// What was read off.
     readings: Vec<ReadingDocument>,
+    /// What the readings show when they are worked back.
+    worked_back: WorkedBackDocument,
     /// Remarks, Markdown.
     #[serde(skip_serializing_if = "Option::is_none")]
     notes: Option<String>,
+}
+
+/// What readings show when they are worked back; absent what was not measured.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct WorkedBackDocument {
+    /// The friction of the rule of three factors, a difference of degrees Celsius.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    friction_factor_c_apart: Option<Decimal>,
+    /// What mixing warmed the dough by, by the balance of heat, a difference of degrees Celsius.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rise_c_apart: Option<Decimal>,
+    /// What was lost in the oven, in percent of the dough as mixed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bake_loss_percent: Option<Decimal>,
 }
 
 /// A reading: what of, and one of the other fields.
@@ -41,7 +58,7 @@ struct ReadingDocument {
     percent: Option<Decimal>,
 }
 
-pub(super) fn view_record(record: &Record) -> RecordDocument {
+pub(super) fn view_record(record: &Record, found: &RecordFindings) -> RecordDocument {
     let (year, month, day) = record.date.value;
     RecordDocument {
         date: format!("{year:04}-{month:02}-{day:02}"),
@@ -50,6 +67,11 @@ pub(super) fn view_record(record: &Record) -> RecordDocument {
             .iter()
             .map(|(reading, of)| view_reading(&reading.value, of))
             .collect(),
+        worked_back: WorkedBackDocument {
+            friction_factor_c_apart: found.friction.map(Decimal::of_float),
+            rise_c_apart: found.rise.map(Decimal::of_float),
+            bake_loss_percent: found.bake_loss.map(|share| Decimal::of_float(share * 100.0)),
+        },
         notes: joined(&record.prose),
     }
 }
