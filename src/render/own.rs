@@ -153,6 +153,7 @@ pub(super) fn engine() -> Environment<'static> {
     engine.add_filter("first", filters::first);
     engine.add_filter("last", filters::last);
     engine.add_filter("join", filters::join);
+    engine.add_test("none", conditions::is_none);
     engine.add_test("defined", conditions::is_defined);
     engine.add_test("odd", conditions::is_odd);
     engine.add_test("even", conditions::is_even);

@@ -81,6 +81,7 @@ fn cards_are_written_once_and_left_alone_after_that() {
     assert_eq!(folder.write("index.html", None, b"index").unwrap(), Written::Same);
     assert_eq!(folder.write("new.html", None, b"n").unwrap(), Written::New);
     folder.finish().unwrap();
+    drop(folder);
     assert_eq!(times(&kitchen)[..2], before[..2]);
     let folder = open(&kitchen, "p/cards");
     assert_eq!(
@@ -131,6 +132,7 @@ fn a_card_that_its_recipe_no_longer_makes_goes() {
     folder.write("rye.html", Some(&rye), b"rye").unwrap();
     folder.write("rye-dark.html", Some(&rye), b"dark").unwrap();
     folder.finish().unwrap();
+    drop(folder);
     let folder = open(&kitchen, "cards");
     folder.write("rye.html", Some(&rye), b"rye").unwrap();
     assert_eq!(folder.finish().unwrap(), ["rye-dark.html"]);
