@@ -150,7 +150,8 @@ impl Watch<'_, '_> {
                 is_first = false;
             }
             self.follow(&edition);
-            if self.stop.is_some() {
+            // A book that is half made keeps the index that it had.
+            if self.stop.is_some() && !is_first {
                 self.settle(&edition);
             }
         }
