@@ -24,6 +24,7 @@
   notes.lang = 'en';
   notes.dir = 'ltr';
   notes.setAttribute('aria-label', 'What loafwright has to say');
+  notes.tabIndex = 0;
   const said = make('p', 'live-said');
   said.lang = 'en';
   said.setAttribute('role', 'status');
@@ -60,7 +61,9 @@
       const head = news.kept ? 'There is a fault. The card stays as it was before it:'
         : 'The card is up to date; look at this:';
       const section = note(news.kept ? 'fault' : 'warning', head);
-      section.append(make('pre', '', news.faults));
+      const excerpt = make('pre', '', news.faults);
+      excerpt.tabIndex = 0;
+      section.append(excerpt);
       sections.push(section);
     }
     notes.replaceChildren(...sections);

@@ -23,6 +23,12 @@ impl Design {
         self.templates.as_deref()
     }
 
+    /// Gives all that stands in the folder, as one text that changes with it, be it only by what is wrong there.
+    pub(super) fn content(&self) -> Option<Vec<u8>> {
+        let files = template_files(self.folder()?);
+        Some(format!("{files:?}").into_bytes())
+    }
+
     /// Makes a renderer with the templates of the folder; tells of those that were made of older ones.
     pub(super) fn renderer(&self, ui: &mut Ui) -> Result<Renderer> {
         let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());

@@ -29,6 +29,9 @@ const MOST_MANIFEST: u64 = 64 * 1024 * 1024;
 /// The most bytes of a page that is shown: more than any that is written.
 const MOST_PAGE: u64 = 16 * 1024 * 1024;
 
+/// How often a page is looked for that is replaced while it is read.
+const LOOKS: usize = 10;
+
 /// A folder of cards that this run alone may write to.
 #[derive(Debug)]
 pub struct OutFolder {
@@ -171,9 +174,18 @@ impl OutFolder {
     pub fn page(&self, name: &str) -> Option<Vec<u8>> {
         let is_ours = manifest::is_plain(name) && self.books().ours.contains_key(name);
         let path = is_ours.then(|| self.folder.join(name))?;
-        let is_file = fs::symlink_metadata(&path).is_ok_and(|found| found.is_file());
-        let page = is_file.then(|| read::read(&path, Some(&self.folder), MOST_PAGE).ok())??;
-        (page.len() as u64 <= MOST_PAGE).then_some(page)
+        for _ in 0..LOOKS {
+            if !fs::symlink_metadata(&path).is_ok_and(|found| found.is_file()) {
+                return None;
+            }
+            match read::read(&path, Some(&self.folder), MOST_PAGE) {
+                Ok(page) => return (page.len() as u64 <= MOST_PAGE).then_some(page),
+                // A new one took its place at this moment, and is as good.
+                Err(error) if matches!(error.problem, Problem::Swapped) => {}
+                Err(_) => return None,
+            }
+        }
+        None
     }
 
     /// Ends the run, or a round of one that goes on: deletes our files whose recipe is gone or no longer makes

@@ -11,6 +11,7 @@ import { fileURLToPath } from 'node:url';
 const here = path.dirname(fileURLToPath(import.meta.url));
 const require = createRequire(path.join(process.env.NODE_PATH ?? here, 'here.js'));
 const { chromium } = require('playwright-core');
+const { AxeBuilder } = require('@axe-core/playwright');
 
 const FLAGS = [
   '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
@@ -139,7 +140,21 @@ async function reads(context, address) {
   }
 }
 
-async function breaks({ page, index }, watch) {
+/** Judges the notes of a page, in the light and in the dark. */
+async function judge(browser, address) {
+  for (const colorScheme of ['light', 'dark']) {
+    const context = await browser.newContext({ bypassCSP: true, colorScheme });
+    const page = await context.newPage();
+    await page.goto(address);
+    await until(page, 'the fault is there to be judged', notes, 'rye.loaf:9:');
+    const { violations } = await new AxeBuilder({ page }).include('.live-notes')
+      .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice']).analyze();
+    violations.forEach(({ id, help }) => faults.push(`the notes (${colorScheme}): ${id}: ${help}`));
+    await context.close();
+  }
+}
+
+async function breaks(browser, address, { page, index }, watch) {
   const place = await placeOf(page);
   save('rye.loaf', bread('Rye two', '<b>q</b>'));
   await until(page, 'a fault shows over the card', notes, 'rye.loaf:9:');
@@ -150,6 +165,7 @@ async function breaks({ page, index }, watch) {
   expect(await page.locator('.live-notes b').count() === 0, 'a fault is plain text');
   expect(await page.evaluate(shows, '71 %'), 'the last good card stays');
   await until(index, 'the index tells of a recipe without a card', notes, 'rye.loaf:9:');
+  await judge(browser, `${address}rye.html`);
   save('rye.loaf', bread('Rye two', 70));
   await until(page, 'the mended card comes', shows, '70 %');
   await until(page, 'the fault goes', notes, null);
@@ -228,7 +244,7 @@ async function main() {
     const context = await browser.newContext();
     const pages = await saves(context, address);
     await reads(context, address);
-    await breaks(pages, watch);
+    await breaks(browser, address, pages, watch);
     await newcomer(context, address);
     watch = await restarts(pages, watch, port);
     await renames(pages);

@@ -346,3 +346,64 @@ fn pages_of(kitchen: &Kitchen) -> BTreeMap<String, Vec<u8>> {
     files.retain(|name, _| name.strip_suffix(".html").is_some());
     files
 }
+
+/// A bread of three days: 26 h, 30 min, 3 h, 8 to 12 h and 45 min, one after the other.
+const LONG: &str = "title:  Long bread\n\nlevain:\n  100 g     bread flour\n  100 g     water\n  26 h      ripen at 18 C\n\n\
+    dough:\n  500 g     bread flour\n  all levain\n  65 %      water\n  2 %       salt\n  30 min    mix\n  \
+    3 h       bulk at 24 C\n  overnight retard at 4 C\n  45 min    bake at 230 C until core 96 C\n";
+
+/// Times of the clock are hours after the start, past as many midnights as there are, whatever zone the machine
+/// stands in and whether its clocks change that night.
+#[test]
+fn a_start_by_the_clock_is_the_same_in_every_zone() {
+    // The start, then when the mixing, the bulk and the bake begin: 26 h, 26 h 30 min and 39 h 30 min later.
+    let table = [
+        ("0:00", ["day 2, 2:00", "day 2, 2:30", "day 2, 15:30"]),
+        ("0:01", ["day 2, 2:01", "day 2, 2:31", "day 2, 15:31"]),
+        ("01:30", ["day 2, 3:30", "day 2, 4:00", "day 2, 17:00"]),
+        ("02:00", ["day 2, 4:00", "day 2, 4:30", "day 2, 17:30"]),
+        ("02:30", ["day 2, 4:30", "day 2, 5:00", "day 2, 18:00"]),
+        ("8:30", ["day 2, 10:30", "day 2, 11:00", "day 3, 0:00"]),
+        ("12:00", ["day 2, 14:00", "day 2, 14:30", "day 3, 3:30"]),
+        ("20:30", ["day 2, 22:30", "day 2, 23:00", "day 3, 12:00"]),
+        ("21:30", ["day 2, 23:30", "day 3, 0:00", "day 3, 13:00"]),
+        ("22:00", ["day 3, 0:00", "day 3, 0:30", "day 3, 13:30"]),
+        ("23:30", ["day 3, 1:30", "day 3, 2:00", "day 3, 15:00"]),
+        ("23:59", ["day 3, 1:59", "day 3, 2:29", "day 3, 15:29"]),
+    ];
+    let zones = [
+        "UTC",
+        "Europe/Dublin",
+        "Australia/Lord_Howe",
+        "Asia/Kathmandu",
+        "Pacific/Apia",
+    ];
+    for (start, times) in table {
+        let mut pages = zones.iter().map(|zone| {
+            let kitchen = Kitchen::new().file("a.loaf", LONG).env("TZ", zone);
+            let _ = kitchen.run(&["build", "a.loaf", "--start", start]).ends_with(0);
+            kitchen.read("cards/a.html")
+        });
+        let first = pages.next().unwrap();
+        for time in times {
+            assert!(first.contains(&format!(">{time}<")), "{start}: no {time}");
+        }
+        assert!(pages.all(|page| page == first), "{start}");
+    }
+    let kitchen = Kitchen::new().file("a.loaf", LONG);
+    for wrong in [
+        "24:00",
+        "2:60",
+        "-1:00",
+        "7",
+        "7:5x",
+        "25:99",
+        "",
+        "2:30 pm or so",
+    ] {
+        let _ = kitchen
+            .run(&["build", "a.loaf", &format!("--start={wrong}")])
+            .ends_with(2);
+    }
+    assert!(!kitchen.path("cards").exists());
+}

@@ -285,6 +285,11 @@ impl Book {
         Some((card, pages))
     }
 
+    /// Gives what was made of a recipe.
+    pub(super) fn card(&self, recipe: &Recipe) -> Option<&Card> {
+        self.cards.get(&path_of(recipe)?)
+    }
+
     /// Gives the pages of all recipes.
     pub(super) fn pages(&self) -> impl Iterator<Item = &String> {
         self.cards.values().flat_map(|card| &card.pages)
@@ -352,12 +357,12 @@ impl Card {
         self.row == other.row && self.language == other.language && self.house == other.house
     }
 
-    /// Gives what its pages are told, with what is wrong in its bakehouse.
-    pub(super) fn news(&self, house_faults: &str) -> Option<News> {
-        let faults = [house_faults, &Ui::plain(&self.told)].concat();
+    /// Gives what its pages are told, with what is wrong in its bakehouse and in the templates.
+    pub(super) fn news(&self, house_faults: &str, bad_look: &str) -> Option<News> {
+        let faults = [bad_look, house_faults, &Ui::plain(&self.told)].concat();
         let news = News {
             faults,
-            is_kept: self.is_kept,
+            is_kept: self.is_kept || !bad_look.is_empty(),
         };
         (!news.faults.is_empty()).then_some(news)
     }

@@ -19,6 +19,8 @@ pub(super) struct Edition<'run> {
     pub(super) bench: &'run Bench<'run>,
     /// The recipes by their paths without links.
     places: BTreeMap<PathBuf, usize>,
+    /// The folder of templates, where one was named.
+    templates: Option<PathBuf>,
     /// What holds for the recipes of each chain of bakehouses, as a number that changes with it, and what is wrong
     /// there.
     chains: BTreeMap<usize, (u64, String)>,
@@ -38,7 +40,13 @@ pub(super) enum Meaning {
 }
 
 impl<'run> Edition<'run> {
-    pub(super) fn new(sources: &'run Sources, bench: &'run Bench<'run>) -> Self {
+    /// Puts an edition together. The look is a number that changes with the templates, of which the folder is named.
+    pub(super) fn new(
+        sources: &'run Sources,
+        bench: &'run Bench<'run>,
+        look: u64,
+        templates: Option<PathBuf>,
+    ) -> Self {
         let places = sources
             .recipes
             .iter()
@@ -50,15 +58,21 @@ impl<'run> Edition<'run> {
             .into_iter()
             .map(|chain| {
                 let faults = Ui::plain(&sources.houses.grave_faults(chain));
-                (chain, (print_of_chain(sources, chain), faults))
+                (chain, (print_of_chain(sources, chain) ^ look, faults))
             })
             .collect();
         Self {
             sources,
             bench,
             places,
+            templates,
             chains,
         }
+    }
+
+    /// Says whether there was a folder of templates.
+    pub(super) fn has_templates(&self) -> bool {
+        self.templates.is_some()
     }
 
     /// Gives the number that changes with what holds for a recipe.
@@ -89,6 +103,13 @@ impl<'run> Edition<'run> {
         if let Some(recipes) = pictures.get(path) {
             let places = recipes.iter().filter_map(|recipe| self.places.get(recipe));
             return Meaning::Recipes(places.copied().collect());
+        }
+        if self
+            .templates
+            .as_deref()
+            .is_some_and(|folder| path.starts_with(folder))
+        {
+            return Meaning::Structure;
         }
         let name = path.file_name().unwrap_or_default();
         let is_rule = name == BAKEHOUSE || RULES.iter().any(|rule| name == *rule);

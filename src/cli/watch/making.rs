@@ -9,6 +9,7 @@ use super::book::Turn;
 use super::edition::Edition;
 use super::words::Round;
 use super::{Watch, now};
+use crate::cli::Exit;
 use crate::cli::bench::{Baked, Prepared};
 use crate::cli::build::{AT_ONCE, INDEX};
 use crate::cli::shelf::Beside;
@@ -51,6 +52,12 @@ impl Watch<'_, '_> {
                     .collect()
             };
             for (turn, beside, one) in baked {
+                if one.exit == Exit::Unable && edition.bench.has_failed_template() {
+                    // No other page will fare better.
+                    self.bad_look = Some((self.look, one.told));
+                    self.say_of_places(edition);
+                    return;
+                }
                 self.take(edition, turn, beside, one, &mut round);
             }
             waiting = next;
@@ -107,11 +114,27 @@ impl Watch<'_, '_> {
                 self.live.is_gone(page, None);
             }
         }
-        let news = taken.card.news(edition.house_faults(recipe));
+        let look = self.bad_look.as_ref().map_or("", |(_, why)| why);
+        let news = taken.card.news(edition.house_faults(recipe), look);
         for page in &taken.card.pages {
             self.live.is_there(page);
             self.live.tell(page, news.clone());
         }
+    }
+
+    /// Tells all pages again what there is to say of them.
+    pub(super) fn tell_again(&self, edition: &Edition) {
+        let look = self.bad_look.as_ref().map_or("", |(_, why)| why);
+        for recipe in &edition.sources.recipes {
+            let Some(card) = self.book.card(recipe) else {
+                continue;
+            };
+            let news = card.news(edition.house_faults(recipe), look);
+            for page in &card.pages {
+                self.live.tell(page, news.clone());
+            }
+        }
+        self.live.tick();
     }
 
     /// Lets go of recipes that are no longer there.
@@ -167,7 +190,7 @@ impl Watch<'_, '_> {
 
     fn write_pages_of_folder(&self, edition: &Edition) -> std::result::Result<(), String> {
         let contents = self.book.contents(edition);
-        let pages = contents.pages(self.press.renderer, self.press.site);
+        let pages = contents.pages(&self.renderer, self.cards.site_url.as_ref());
         for (name, page) in pages.map_err(|error| error.to_string())? {
             let written = self.out.write(name, None, page.as_bytes());
             written.map_err(|error| error.to_string())?;

@@ -9,21 +9,23 @@ mod making;
 mod words;
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
 use self::book::{Book, MustRead, Turn};
-use self::edition::{Edition, Meaning, is_litter, path_of};
+use self::edition::{Edition, Meaning, is_litter, path_of, print_of};
 use super::bench::Bench;
 use super::build::{Cards, INDEX};
+use super::design::Design;
 use super::houses::House;
-use super::pages::Press;
 use super::sources::Sources;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, stamp};
+use crate::render::html::Renderer;
+use crate::sheet::Request;
 use crate::watch::{Blind, Call, Eyes, GAP, Live, PAUSE, Patience, Server, Sight, Stop, open_browser};
 
 /// Make the cards of recipes and keep them up to date while you write
@@ -67,8 +69,8 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     drop(sources);
     let server = Server::bind(arguments.port).map_err(|error| unable(&error))?;
     let out = Arc::new(OutFolder::open(&arguments.cards.out, &paths).map_err(|error| unable(&error))?);
-    let renderer = arguments.cards.design.renderer(ui)?;
-    let press = arguments.cards.press(&renderer, &request);
+    let renderer = Arc::new(arguments.cards.design.renderer(ui)?);
+    let look = look_of(&arguments.cards.design);
     let (sender, calls) = channel();
     let live = Arc::<Live>::default();
     let address = server.address();
@@ -77,8 +79,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let mut watch = Watch {
         ui,
         paths,
-        out_path: &arguments.cards.out,
-        press,
+        cards: &arguments.cards,
+        request,
+        renderer,
+        look,
+        bad_look: None,
         out,
         live,
         calls,
@@ -104,8 +109,13 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
 struct Watch<'run, 'ui> {
     ui: &'ui mut Ui,
     paths: Vec<PathBuf>,
-    out_path: &'run Path,
-    press: Press<'run>,
+    cards: &'run Cards,
+    request: Request,
+    renderer: Arc<Renderer>,
+    /// A number that changes with the templates that the renderer is made of.
+    look: u64,
+    /// The number of templates with a fault, and the fault; the ones before are in use.
+    bad_look: Option<(u64, String)>,
     out: Arc<OutFolder>,
     live: Arc<Live>,
     calls: Receiver<Call>,
@@ -133,12 +143,19 @@ impl Watch<'_, '_> {
                 continue;
             };
             let (paths, out) = (self.paths.clone(), Arc::clone(&self.out));
-            let press = self.press;
-            let bench = Bench::new(&sources, &paths, self.out_path, &press, &out);
-            let edition = Edition::new(&sources, &bench);
+            let is_restyled = self.renew_look();
+            let (renderer, request, cards) = (Arc::clone(&self.renderer), self.request.clone(), self.cards);
+            let press = cards.press(&renderer, &request);
+            let bench = Bench::new(&sources, &paths, &cards.out, &press, &out);
+            let templates = self.templates();
+            let edition = Edition::new(&sources, &bench, self.look, templates);
+            self.book.has_new_rows |= is_restyled;
             let is_folder = self.paths.iter().all(|path| path.is_dir());
             self.book.begin(&edition, is_folder.then_some(INDEX));
             self.catch_up(&edition, is_first);
+            if is_restyled || self.bad_look.is_some() {
+                self.tell_again(&edition);
+            }
             if is_first && self.stop.is_none() {
                 self.settle(&edition);
                 self.ui.result(&format!("{address}\n"));
@@ -151,7 +168,8 @@ impl Watch<'_, '_> {
                 is_first = false;
             }
             self.follow(&edition);
-            if self.stop.is_some() {
+            // A book that is half made keeps the index that it had.
+            if self.stop.is_some() && !is_first {
                 self.settle(&edition);
             }
         }
@@ -205,12 +223,40 @@ impl Watch<'_, '_> {
         Ok(Some(sources))
     }
 
+    /// Takes the templates as they are now. Says whether they are others than before. Where there is a fault in one,
+    /// those before stay in use.
+    fn renew_look(&mut self) -> bool {
+        let look = look_of(&self.cards.design);
+        let was_bad = self.bad_look.is_some();
+        if self.bad_look.as_ref().is_some_and(|(bad, _)| *bad == look) {
+            return false;
+        }
+        self.bad_look = None;
+        if look == self.look {
+            return was_bad;
+        }
+        match self.cards.design.renderer(self.ui) {
+            Ok(renderer) => {
+                self.renderer = Arc::new(renderer);
+                self.look = look;
+            }
+            Err(Unable(why)) => self.bad_look = Some((look, format!("error: {why}\n"))),
+        }
+        true
+    }
+
+    /// Gives the folder of templates without links.
+    fn templates(&self) -> Option<PathBuf> {
+        self.cards.design.folder()?.canonicalize().ok()
+    }
+
     /// Lists the folders to watch: those of the recipes, of what was named, and of pictures.
     fn wanted(&self, sources: &Sources) -> BTreeSet<PathBuf> {
         let mut wanted = sources.folders.clone();
         let named = self.paths.iter().filter(|path| !path.is_dir());
         let beside = named.filter_map(|path| std::path::absolute(path).ok()?.parent()?.canonicalize().ok());
         wanted.extend(beside);
+        wanted.extend(self.templates());
         wanted.extend(
             self.book
                 .pictures
@@ -285,7 +331,7 @@ impl Watch<'_, '_> {
                 self.settle(edition);
                 continue;
             }
-            if self.has_moved(&roots) {
+            if self.has_moved(&roots) || edition.has_templates() != self.templates().is_some() {
                 return;
             }
             let poll = self
@@ -329,14 +375,15 @@ impl Watch<'_, '_> {
     }
 
     /// Tells what is wrong with bakehouses and with what could not be looked at, when it is not the same as before.
-    fn say_of_places(&mut self, edition: &Edition) {
+    pub(super) fn say_of_places(&mut self, edition: &Edition) {
         let houses = edition.sources.houses.files.iter().map(House::grave_faults);
         let unread = edition
             .sources
             .unread
             .iter()
             .map(|error| format!("error: {error}\n"));
-        self.say_once(houses.chain(unread).collect());
+        let look = self.bad_look.iter().map(|(_, why)| why.clone());
+        self.say_once(houses.chain(unread).chain(look).collect());
     }
 
     fn say_once(&mut self, text: String) {
@@ -370,6 +417,11 @@ impl Watch<'_, '_> {
             Call::Seen(sight) => self.patience.note(sight, now()),
         }
     }
+}
+
+/// Gives a number that changes with the templates of a folder.
+fn look_of(design: &Design) -> u64 {
+    design.content().map_or(0, |content| print_of(&content))
 }
 
 /// Reads the clock, for how long things take and when they are due; nothing of it comes onto a card.

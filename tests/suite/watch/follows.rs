@@ -249,6 +249,61 @@ fn one_recipe_is_watched_with_its_bakehouse() {
 }
 
 #[test]
+fn templates_of_ones_own_are_followed_and_a_fault_in_one_keeps_all_pages() {
+    let kitchen = Kitchen::new()
+        .file("book/rye.loaf", bread("Rye"))
+        .file("book/wheat.loaf", bread("Wheat"))
+        .file("look/own.css", "main { color: #111 }\n");
+    let watched = Watched::start(&kitchen, &["--templates", "look"]);
+    let pages = || cards(&kitchen, "cards");
+    let is_clean = || {
+        let _ = fs::remove_dir_all(kitchen.path("clean"));
+        let built = kitchen.run(&["build", "book", "--out", "clean", "--templates", "look"]);
+        built.code == Some(0) && cards(&kitchen, "clean") == pages()
+    };
+    let all_have = |word: &str| {
+        pages()
+            .values()
+            .all(|page| String::from_utf8_lossy(page).contains(word))
+    };
+    assert!(all_have("#111"));
+    save(&kitchen, "look/own.css", "main { color: #222 }\n");
+    watched.until("the new style on all pages", || all_have("#222"));
+    save(
+        &kitchen,
+        "look/foot.html",
+        "<footer>{{ words.nonesuch.x }}</footer>\n",
+    );
+    watched.until("the fault", || watched.said().contains("look/foot.html"));
+    for page in ["rye.html", "wheat.html", "rye.read.html"] {
+        watched.until("the fault on every page", || {
+            let news = watched.get(&format!("/.live/news?page=/{page}"));
+            news.contains("look/foot.html") && news.contains("\"kept\":true")
+        });
+    }
+    assert!(all_have("#222"));
+    save(&kitchen, "look/foot.html", "<footer>Oxlip Row</footer>\n");
+    watched.until("the mended look", is_clean);
+    assert!(
+        kitchen
+            .read("cards/rye.html")
+            .contains("<footer>Oxlip Row</footer>")
+    );
+    watched.until("the end of the fault", || {
+        !watched.get("/.live/news?page=/rye.html").contains("foot.html")
+    });
+    save(&kitchen, "look/foot.html", "{% nonsense");
+    watched.until("another fault", || {
+        watched.get("/.live/news?page=/rye.html").contains("foot.html")
+    });
+    fs::remove_file(kitchen.path("look/foot.html")).unwrap();
+    watched.until("the built-in one", is_clean);
+    watched.until("the end of the fault", || {
+        !watched.get("/.live/news?page=/rye.html").contains("foot.html")
+    });
+}
+
+#[test]
 fn what_git_leaves_out_is_left_out_as_soon_as_it_says_so() {
     let kitchen = Kitchen::new()
         .file("book/rye.loaf", bread("Rye"))
