@@ -7,7 +7,7 @@ pub(super) mod size {
     /// Half of the first hour's word.
     pub(in crate::view) const MARGIN: u64 = 120;
     pub(in crate::view) const NARROW: u64 = 12_000;
-    pub(in crate::view) const LANE: u64 = 835;
+    pub(in crate::view) const LANE: u64 = 815;
     pub(in crate::view) const LABEL_ABOVE: u64 = 360;
     pub(in crate::view) const BAR_FOOT: u64 = 510;
     pub(in crate::view) const TALL: u64 = 460;
