@@ -148,6 +148,7 @@ impl<'run> Bench<'run> {
         match &made {
             Some(made) => {
                 baked.language = Some(made.language);
+                baked.told.push_str(&made.unmet);
                 baked.row = Some(made.row.clone());
             }
             None => {

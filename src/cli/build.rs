@@ -14,11 +14,12 @@ use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
+use super::wishes::typed_swap;
 use super::{Exit, Result, Unable, asked};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
-use crate::sheet::Request;
+use crate::sheet::{Request, Swap};
 use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
@@ -51,6 +52,10 @@ pub(super) struct Cards {
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
     pub(super) site_url: Option<SiteUrl>,
+    /// Say on the cards what an ingredient in the place of another changes; may be given again: `'honey instead of
+    /// sugar'`
+    #[arg(long, value_name = "SWAP", value_parser = typed_swap)]
+    swap: Vec<Swap>,
     #[command(flatten)]
     pub(super) design: Design,
     #[command(flatten)]
@@ -74,6 +79,7 @@ impl Cards {
             papers: &self.paper,
             start: self.start,
             site: self.site_url.as_ref(),
+            swaps: &self.swap,
         }
     }
 }

@@ -4,9 +4,11 @@
 
 use super::shelf::{self, Beside, SiteUrl};
 use super::sources::Worked;
+use crate::diag::Severity;
+use crate::model::recipe::Recipe;
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
-use crate::sheet::Request;
+use crate::sheet::{Request, Swap, SwapAnswer, Wishes, compute_with};
 use crate::view::{Around, Card, CardOptions, IndexRow, Link, Paper, Readable, card, papers, reader};
 
 /// How the end of every page is called.
@@ -28,6 +30,8 @@ pub(super) struct Press<'run> {
     pub(super) start: Option<ClockTime>,
     /// Where the site stands on the web, if it does.
     pub(super) site: Option<&'run SiteUrl>,
+    /// Ingredients in the place of others, that cards are to say the changes of.
+    pub(super) swaps: &'run [Swap],
 }
 
 /// A page of a recipe.
@@ -46,6 +50,8 @@ pub(super) struct Made {
     pub(super) row: IndexRow,
     /// The language of the cards' own words.
     pub(super) language: &'static str,
+    /// Swaps that cannot be had for this recipe, and why, a line each; often empty.
+    pub(super) unmet: String,
 }
 
 impl Press<'_> {
@@ -61,6 +67,7 @@ impl Press<'_> {
             return Ok(None);
         };
         let failed = |error| format!("{}: {error}", worked.name());
+        let (hints, unmet) = self.hints(recipe, worked.name());
         let mut pages = Vec::new();
         let mut cards: Vec<Link> = Vec::new();
         let mut first_card: Option<Card> = None;
@@ -68,6 +75,7 @@ impl Press<'_> {
             let options = CardOptions {
                 paper,
                 start: self.start,
+                hints: hints.clone(),
                 picture: worked.picture_address(),
                 ..CardOptions::default()
             };
@@ -105,7 +113,27 @@ impl Press<'_> {
             pages,
             row: IndexRow::of(&card, &reader, name, cards),
             language: card.words_language,
+            unmet,
         }))
+    }
+
+    /// Works out what each swap would change; those that cannot be had are told of.
+    fn hints(&self, recipe: &Recipe, name: &str) -> (Vec<SwapAnswer>, String) {
+        let mut hints = Vec::new();
+        let mut unmet = String::new();
+        for swap in self.swaps {
+            let wishes = Wishes {
+                swaps: vec![swap.clone()],
+                ..Wishes::default()
+            };
+            let (computed, report) = compute_with(recipe, &Request::default(), &wishes);
+            hints.extend(computed.into_iter().flat_map(|(_, sheet)| sheet.answers.swaps));
+            for fault in report.iter().filter(|fault| fault.severity == Severity::Error) {
+                let (new, old) = (&swap.new.value, &swap.old.value);
+                unmet += &format!("{name}: no hint on {new} instead of {old}: {}\n", fault.message);
+            }
+        }
+        (hints, unmet)
     }
 
     /// Gives the picture as a file that stands beside the page.

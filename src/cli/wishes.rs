@@ -137,6 +137,13 @@ fn read_swap(text: &str, span: Span, report: &mut Report) -> Option<Swap> {
     swap
 }
 
+/// Reads a swap as the value of an option that has no recipe yet to be held against.
+pub(super) fn typed_swap(text: &str) -> std::result::Result<Swap, String> {
+    let source = option_source("--swap", text, 0);
+    let found = read_swap(&source.text, source.whole(), &mut Report::new());
+    found.ok_or_else(|| "write what goes in first, as in `honey instead of sugar`".to_owned())
+}
+
 /// Reads the name of a figure.
 fn read_figure(text: &str, span: Span, report: &mut Report) -> Option<WhyFigure> {
     let wanted = text.to_ascii_lowercase();

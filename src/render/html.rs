@@ -22,12 +22,13 @@ use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
 use crate::view::{Card, Index, LANGUAGES, Reader};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
-pub const TEMPLATES: [(&str, &str); 10] = [
+pub const TEMPLATES: [(&str, &str); 11] = [
     ("card.html", include_str!("../../templates/card.html")),
     ("compare.html", include_str!("../../templates/compare.html")),
     ("cautions.html", include_str!("../../templates/cautions.html")),
     ("foot.html", include_str!("../../templates/foot.html")),
     ("formula.html", include_str!("../../templates/formula.html")),
+    ("hints.html", include_str!("../../templates/hints.html")),
     ("index.html", include_str!("../../templates/index.html")),
     ("reader.html", include_str!("../../templates/reader.html")),
     ("steps.html", include_str!("../../templates/steps.html")),

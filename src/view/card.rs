@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::answers::{Answer, view_swap};
 use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Foot, Head, view_facts, view_foot, view_head};
 use super::formula::{Formula, view_formula};
@@ -17,7 +18,7 @@ use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Recipe, Record, Variation};
 use crate::quantity::{ClockTime, WeightUnit};
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, SwapAnswer};
 
 /// What is asked of a card besides what its recipe says.
 #[derive(Clone, Debug, Default)]
@@ -28,6 +29,8 @@ pub struct CardOptions {
     pub paper: Option<Paper>,
     /// The recipe's picture as the address of an image; nothing where there is none, or it cannot be shown.
     pub picture: Option<String>,
+    /// What ingredients in the place of others would change; the card keeps the recipe as it is.
+    pub hints: Vec<SwapAnswer>,
     /// When the bake begins; times count from the start where none is given.
     pub start: Option<ClockTime>,
     /// The language, a BCP 47 tag; the recipe's own where none is given.
@@ -67,6 +70,8 @@ pub struct Card {
     pub time_line: Option<TimeLine>,
     /// Allergens and cautions.
     pub cautions: Cautions,
+    /// What was asked to stand on the card besides.
+    pub hints: Vec<Answer>,
     /// Variations; nothing where there are none.
     pub variations: Option<Variations>,
     /// Bench records; nothing where there are none.
@@ -119,6 +124,11 @@ pub fn card(
         method: view_method(&setting),
         time_line: view_time_line(&setting, paper.unwrap_or(Paper::A4).text_width_mm()),
         cautions: view_cautions(&setting),
+        hints: options
+            .hints
+            .iter()
+            .map(|swap| view_swap(&setting, swap))
+            .collect(),
         variations: view_variations(&setting, variations),
         records: view_records(&setting, records),
         notes: prose(&recipe.notes).unwrap_or_default(),

@@ -121,7 +121,7 @@ impl Paper {
     pub const fn page(self) -> &'static str {
         match self {
             Self::A4 => "size:210mm 297mm;margin:11mm 14mm 12mm",
-            Self::Letter => "size:8.5in 11in;margin:8.5mm 14mm 10mm",
+            Self::Letter => "size:8.5in 11in;margin:8.5mm 14mm 9mm",
             Self::A5 => "size:148mm 210mm;margin:10mm 11mm 10mm",
             Self::HalfLetter => "size:5.5in 8.5in;margin:10mm 9mm 11mm",
             Self::A6 => "size:105mm 148mm;margin:9mm 7mm 8mm",

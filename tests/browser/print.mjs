@@ -11,7 +11,7 @@ const IN = 72;
 // `whole` is the page on which formula, steps and time line have ended, `body` the least size of the letters.
 export const PAPERS = [
   { slug: 'a4', width: 210 * MM, height: 297 * MM, margins: [11, 14, 12, 14], whole: 1, body: 11 },
-  { slug: 'letter', width: 8.5 * IN, height: 11 * IN, margins: [8.5, 14, 10, 14], whole: 1, body: 11 },
+  { slug: 'letter', width: 8.5 * IN, height: 11 * IN, margins: [8.5, 14, 9, 14], whole: 1, body: 11 },
   { slug: 'a5', width: 148 * MM, height: 210 * MM, margins: [10, 11, 10, 11], whole: 2, body: 11 },
   { slug: 'half-letter', width: 5.5 * IN, height: 8.5 * IN, margins: [10, 9, 11, 9], whole: 2, body: 11 },
   { slug: 'a6', width: 105 * MM, height: 148 * MM, margins: [9, 7, 8, 7], body: 9 },

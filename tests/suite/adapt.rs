@@ -321,3 +321,48 @@ fn what_is_too_little_for_the_scales_says_how_to_weigh_it() {
         )
     );
 }
+
+/// A card says what a swap changes only when it is asked to, keeps the recipe as it is, and where a swap cannot be had
+/// that is told.
+#[test]
+fn a_card_hints_at_a_swap_when_asked() {
+    let sweet =
+        dough("  1000 g  bread flour\n  600 g  water\n  20 g  salt\n  100 g  sugar\n  10 g  instant yeast\n");
+    let kitchen = Kitchen::new()
+        .file("bakehouse.loaf", HOUSE)
+        .file("sweet.loaf", &sweet)
+        .file("lean.loaf", dough(YEASTED));
+    let _ = kitchen.run(&["build", "sweet.loaf"]).ends_with(0);
+    assert!(!kitchen.read("cards/sweet.html").contains("instead of"));
+    let served = kitchen
+        .run(&[
+            "build",
+            "sweet.loaf",
+            "lean.loaf",
+            "--swap",
+            "honey instead of sugar",
+        ])
+        .ends_with(0);
+    assert!(
+        served
+            .err
+            .contains("lean.loaf: no hint on honey instead of sugar: the dough has no sugar"),
+        "{}",
+        served.err
+    );
+    let card = kitchen.read("cards/sweet.html").replace('\u{a0}', " ");
+    for words in [
+        "honey instead of sugar",
+        "they are about as sweet",
+        "583 g",
+        "browns sooner",
+    ] {
+        assert!(card.contains(words), "{words}");
+    }
+    // The formula of the card is the recipe's own.
+    assert!(card.contains("600 g"));
+    assert!(!kitchen.read("cards/lean.html").contains("instead of"));
+    let _ = kitchen
+        .run(&["build", "sweet.loaf", "--swap", "honey"])
+        .ends_with(2);
+}

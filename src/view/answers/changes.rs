@@ -4,7 +4,7 @@ use super::{Answer, AnswerTable};
 use crate::model::catalog::Allergen;
 use crate::quantity::{Grams, Ratio};
 use crate::sheet::{Change, Excess, Figure, Shift, StarterAnswer, SwapAnswer, SwapNote, SwapRule};
-use crate::view::setting::Setting;
+use crate::view::setting::{Setting, capitalised};
 
 /// Tells what the starter at hand changes.
 pub(super) fn view_starter(setting: &Setting<'_>, answer: &StarterAnswer) -> Answer {
@@ -59,7 +59,7 @@ fn view_excess(setting: &Setting<'_>, excess: &Excess) -> Vec<String> {
 }
 
 /// Tells what a swap changes.
-pub(super) fn view_swap(setting: &Setting<'_>, answer: &SwapAnswer) -> Answer {
+pub(in crate::view) fn view_swap(setting: &Setting<'_>, answer: &SwapAnswer) -> Answer {
     let mut sentences = vec![view_rule(setting, answer)];
     sentences.extend(answer.notes.iter().map(|note| say(answer, note)));
     let shifts = view_shifts(setting, &answer.shifts);
@@ -80,7 +80,7 @@ pub(super) fn view_swap(setting: &Setting<'_>, answer: &SwapAnswer) -> Answer {
         sentences.push(format!("No ingredient that we recognise brings {list} any more."));
     }
     Answer {
-        title: format!("{} instead of {}", answer.new, answer.old),
+        title: capitalised(&format!("{} instead of {}", answer.new, answer.old)),
         table: view_changes(setting, &answer.changes),
         sentences,
     }
@@ -148,9 +148,9 @@ fn say(answer: &SwapAnswer, note: &SwapNote) -> String {
         SwapNote::SugarsNotKnown(name) => {
             format!("How much sugar {name} holds is not in the table, so the figure for sugar leaves it out.")
         }
-        SwapNote::BrownsSooner => format!(
+        SwapNote::BrownsSooner => capitalised(&format!(
             "{new} browns sooner than sugar: bake a little cooler or cover the loaf (common practice, no source)."
-        ),
+        )),
         SwapNote::SaltByMaker => {
             "Salted goods differ in salt by maker: read the packet and put it into the bakehouse.".to_owned()
         }

@@ -11,13 +11,15 @@ mod scales;
 mod usual;
 mod why;
 
+pub(super) use changes::view_swap;
 pub(super) use scales::pieces as scaled_pieces;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::setting::Setting;
 
 /// An answer.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 pub struct Answer {
     /// What it is about.
     pub title: String,
@@ -28,7 +30,7 @@ pub struct Answer {
 }
 
 /// The table of an answer; the first column holds names, the others figures.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 pub struct AnswerTable {
     /// The heads of the columns.
     pub head: Vec<String>,

@@ -7,13 +7,15 @@ pub(super) mod size {
     /// Half of the first hour's word.
     pub(in crate::view) const MARGIN: u64 = 120;
     pub(in crate::view) const NARROW: u64 = 12_000;
-    pub(in crate::view) const LANE: u64 = 835;
+    pub(in crate::view) const LANE: u64 = 815;
     pub(in crate::view) const LABEL_ABOVE: u64 = 360;
     pub(in crate::view) const BAR_FOOT: u64 = 510;
     pub(in crate::view) const TALL: u64 = 460;
     pub(in crate::view) const LOW: u64 = 370;
     pub(in crate::view) const LEAST: u64 = 70;
     pub(in crate::view) const LETTER: u64 = 150;
+    /// Less than a letter in a bar: the words of the legend are known, and none is in capitals.
+    pub(in crate::view) const LEGEND_LETTER: u64 = 138;
     pub(in crate::view) const DIGIT: u64 = 165;
     pub(in crate::view) const TICK: u64 = 1050;
     pub(in crate::view) const AXIS: u64 = 400;

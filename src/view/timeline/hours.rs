@@ -46,7 +46,7 @@ impl Drawing<'_, '_> {
                 None if step < 60 => self.setting.numbers.moment(at),
                 None => self.setting.numbers.length(at),
             };
-            self.line.hours += &format!("M{} 0V{}", hundredths(x), hundredths(foot + 60));
+            self.line.hours += &format!("M{} .3V{}", hundredths(x), hundredths(foot + 60));
             self.label("h", x, foot + 340, text);
         }
         for (from, to) in self.nights(minutes) {

@@ -26,7 +26,7 @@ impl Drawing<'_, '_> {
                 continue;
             }
             let text = self.setting.words.get(word);
-            let wide = 900 + (text.chars().count() as u64 + 1) * size::LETTER;
+            let wide = 900 + (text.chars().count() as u64 + 1) * size::LEGEND_LETTER;
             if x > 0 && x + wide > self.width {
                 x = 0;
                 y += size::LEGEND;
