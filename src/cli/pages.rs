@@ -126,7 +126,7 @@ impl Press<'_> {
                 swaps: vec![swap.clone()],
                 ..Wishes::default()
             };
-            let (computed, report) = compute_with(recipe, &Request::default(), &wishes);
+            let (computed, report) = compute_with(recipe, self.request, &wishes);
             hints.extend(computed.into_iter().flat_map(|(_, sheet)| sheet.answers.swaps));
             for fault in report.iter().filter(|fault| fault.severity == Severity::Error) {
                 let (new, old) = (&swap.new.value, &swap.old.value);
