@@ -85,6 +85,8 @@ fn no_save_is_missed(more: &[&str], rounds: usize) {
             let (kitchen, watched) = (&kitchen, &watched);
             scope.spawn(move || {
                 for round in 0..rounds {
+                    // Some saves come while the program takes breath after the last one, and some later.
+                    thread::sleep(Duration::from_millis(round as u64 * 37 % 190));
                     let title = format!("{name} {round}");
                     style(&kitchen.path(&format!("book/{name}.loaf")), &bread(&title));
                     watched.until_card(&format!("{name}.html"), &title);
@@ -207,8 +209,8 @@ fn an_overflow_of_events_loses_nothing() {
             let path = kitchen.path(&format!("book/bread-{}.loaf", write % 20));
             fs::write(path, bread(&format!("Write {}", write / 20))).unwrap();
         }
+        // Nothing tells of this one.
         save(&kitchen, "book/deep/new.loaf", &bread("New"));
-        fs::remove_file(kitchen.path("book/bread-3.loaf")).unwrap();
     });
     watched.until_card("deep/new.html", "New");
     watched.until_clean();
