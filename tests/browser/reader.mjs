@@ -186,7 +186,7 @@ async function judge(browser) {
   const page = await context.newPage();
   for (const name of names) {
     await page.goto(address(name));
-    for (const look of [['screen', 'light'], ['screen', 'dark'], ['print', 'light']]) {
+    for (const look of [['screen', 'light'], ['screen', 'dark'], ['print', 'light'], ['print', 'dark']]) {
       for (const width of [390, 1280]) {
         await page.setViewportSize({ width, height: 900 });
         await page.emulateMedia({ media: look[0], colorScheme: look[1] });
