@@ -15,9 +15,9 @@ function start() {
   let rows;
 
   // The rows are read when somebody first looks for one.
-  const known = () => (rows ??= [...find('rows').rows].map((row) => ({
+  const known = () => (rows ??= [...find('rows').children].map((row) => ({
     row,
-    text: plain([row.dataset.f, ...[...row.cells].slice(0, 5).map((cell) => cell.textContent)].join(' ')),
+    text: plain([row.dataset.f, ...[...row.children].slice(0, 5).map((cell) => cell.textContent)].join(' ')),
     tags: row.querySelector('.t').textContent.split(', '),
   })));
   const show = () => {

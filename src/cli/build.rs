@@ -7,7 +7,7 @@ use rayon::iter::{
 };
 
 use super::bench::{Baked, Bench, Prepared};
-use super::contents::Contents;
+use super::contents::{Contents, SITEMAP};
 use super::design::Design;
 use super::pages::{Press, is_card};
 use super::shelf::{SiteUrl, beside};
@@ -149,6 +149,9 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
             out.write(name, None, page.as_bytes())
                 .map_err(|error| unable(&error))?;
         }
+    }
+    if has_folder && cards.site_url.is_none() {
+        out.retire(SITEMAP);
     }
     let gone = out.finish().map_err(|error| unable(&error))?;
     for page in &made.pages {

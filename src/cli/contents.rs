@@ -7,7 +7,7 @@ use crate::render::html::{RenderError, Renderer};
 use crate::view::{Index, IndexRow};
 
 /// The list of a site's pages for machines.
-const SITEMAP: &str = "sitemap.xml";
+pub(super) const SITEMAP: &str = "sitemap.xml";
 
 /// The rows of an index, and what they have in common.
 #[derive(Default)]

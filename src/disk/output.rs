@@ -67,6 +67,8 @@ struct Books {
     sources: BTreeSet<PathBuf>,
     /// The sources whose files stay, whatever was made of them.
     kept: BTreeSet<PathBuf>,
+    /// Pages of the folder itself that are wanted no longer.
+    retired: BTreeSet<String>,
     /// The numbers of aside files that nobody uses at the moment.
     free: Vec<usize>,
     used: usize,
@@ -103,6 +105,7 @@ impl OutFolder {
                 made: Files::new(),
                 sources: BTreeSet::new(),
                 kept: BTreeSet::new(),
+                retired: BTreeSet::new(),
                 free: Vec::new(),
                 used: 0,
             }),
@@ -188,6 +191,11 @@ impl OutFolder {
         None
     }
 
+    /// Lets a page of the folder itself go, which no run makes by itself.
+    pub fn retire(&self, name: &str) {
+        self.books().retired.insert(name.to_owned());
+    }
+
     /// Ends the run, or a round of one that goes on: deletes our files whose recipe is gone or no longer makes
     /// them, and puts the list in order. Gives the names of the files that went.
     ///
@@ -200,7 +208,8 @@ impl OutFolder {
             .ours
             .iter()
             .filter(|(name, source)| {
-                !books.made.contains_key(*name) && self.is_stale(&books, source.as_deref())
+                let is_retired = source.is_none() && books.retired.contains(*name);
+                !books.made.contains_key(*name) && (is_retired || self.is_stale(&books, source.as_deref()))
             })
             .map(|(name, _)| name.clone())
             .collect();

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::cards::page::tags;
+use crate::cards::page::{script_of, tags};
 use crate::kitchen::Kitchen;
 
 fn recipe(title: &str) -> String {
@@ -191,6 +191,15 @@ fn a_site_has_whole_addresses() {
          <url><loc>https://example.org/breads/sub/b.read.html</loc></url>\n\
          </urlset>\n"
     );
+    // What a site had goes with its address, and a file of somebody else's stays.
+    let _ = kitchen.run(&["build", "r/a.loaf"]).ends_with(0);
+    assert!(kitchen.path("cards/sitemap.xml").exists());
+    let _ = kitchen.run(&["build", "r"]).ends_with(0);
+    assert!(!kitchen.path("cards/sitemap.xml").exists());
+    assert!(!kitchen.read("cards/a.read.html").contains("example.org"));
+    let kitchen = kitchen.file("cards/sitemap.xml", "mine");
+    let _ = kitchen.run(&["build", "r"]).ends_with(0);
+    assert_eq!(kitchen.read("cards/sitemap.xml"), "mine");
     for wrong in [
         "example.org",
         "ftp://example.org",
@@ -233,4 +242,35 @@ fn nothing_remote_is_named() {
         );
         assert!(!page.contains("@import") && !page.contains("url(http"), "{name}");
     }
+}
+
+/// What a page's policy allows: the very style and script that stand in it, and pictures beside it.
+#[test]
+fn a_policy_names_the_only_style_and_script() {
+    use base64::Engine as _;
+    use sha2::Digest as _;
+    let kitchen = Kitchen::new().file("r/a.loaf", recipe("Anna"));
+    let _ = kitchen.run(&["build", "r"]).ends_with(0);
+    let pages = html(&kitchen);
+    let hash =
+        |text: &str| base64::engine::general_purpose::STANDARD.encode(sha2::Sha256::digest(text.as_bytes()));
+    for name in ["index.html", "a.read.html"] {
+        let page = &pages[name];
+        let policy = tags(page).into_iter().find_map(|tag| {
+            let value = |wanted: &str| {
+                let found = tag.attributes.iter().find(|(name, _)| name == wanted);
+                found.map(|(_, value)| value.clone())
+            };
+            (value("http-equiv").as_deref() == Some("Content-Security-Policy")).then(|| value("content"))?
+        });
+        let wanted = format!(
+            "default-src 'none'; style-src 'sha256-{}'; script-src 'sha256-{}'; img-src 'self' data:; base-uri 'none'; \
+             form-action 'none'",
+            hash(script_of(page, "<style>").split("</style>").next().unwrap()),
+            hash(script_of(page, "<script>"))
+        );
+        assert_eq!(policy.as_deref(), Some(wanted.as_str()), "{name}");
+    }
+    let card = &pages["a.html"];
+    assert!(!card.contains("<script") && !card.contains("script-src"));
 }
