@@ -130,7 +130,10 @@ impl Press<'_> {
             hints.extend(computed.into_iter().flat_map(|(_, sheet)| sheet.answers.swaps));
             for fault in report.iter().filter(|fault| fault.severity == Severity::Error) {
                 let (new, old) = (&swap.new.value, &swap.old.value);
-                unmet += &format!("{name}: no hint on {new} instead of {old}: {}\n", fault.message);
+                let line = format!("{name}: no hint on {new} instead of {old}: {}", fault.message);
+                // The words of an option are shown and never act.
+                unmet += &line.replace(char::is_control, "\u{fffd}");
+                unmet.push('\n');
             }
         }
         (hints, unmet)

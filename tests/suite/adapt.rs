@@ -359,6 +359,17 @@ fn a_card_hints_at_a_swap_when_asked() {
     ] {
         assert!(card.contains(words), "{words}");
     }
+    let hostile = kitchen.run(&[
+        "build",
+        "lean.loaf",
+        "--swap",
+        "h\u{1b}[2Jney instead of s\u{1b}]0;x\u{7}",
+    ]);
+    assert!(!hostile.err.contains(['\u{1b}', '\u{7}']), "{:?}", hostile.err);
+    let hostile = kitchen
+        .run(&["sheet", "lean.loaf", "--swap", "h\u{1b}[2Jney instead of salt"])
+        .ends_with(2);
+    assert!(!hostile.err.contains('\u{1b}'), "{:?}", hostile.err);
     // The formula of the card is the recipe's own.
     assert!(card.contains("600 g"));
     assert!(!kitchen.read("cards/lean.html").contains("instead of"));

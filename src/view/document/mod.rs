@@ -40,7 +40,8 @@ pub struct SheetDocument {
     recipe: RecipeDocument,
     /// What was computed.
     sheet: SheetFigures,
-    /// The other variations, computed alike; empty where one was asked for.
+    /// The other variations, computed alike; empty where one was asked for, or another starter, a swap, or the origin of
+    /// a figure.
     variations: Vec<VariationDocument>,
     /// What was measured at the bench.
     records: Vec<record::RecordDocument>,
