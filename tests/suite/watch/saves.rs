@@ -4,8 +4,11 @@ use std::fs::{self, File, OpenOptions};
 use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
+
+use loafwright::watch::PAUSE;
 
 use super::{Watched, bread, is_long, save};
 use crate::kitchen::Kitchen;
@@ -80,23 +83,29 @@ fn no_save_is_missed(more: &[&str], rounds: usize) {
         kitchen.file(&format!("book/{name}.loaf"), bread("Start"))
     });
     let watched = Watched::start(&kitchen, more);
+    let slowest = AtomicU64::new(0);
     thread::scope(|scope| {
         for (name, style) in STYLES {
-            let (kitchen, watched) = (&kitchen, &watched);
+            let (kitchen, watched, slowest) = (&kitchen, &watched, &slowest);
             scope.spawn(move || {
                 for round in 0..rounds {
                     // Some saves come while the program takes breath after the last one, and some later.
                     thread::sleep(Duration::from_millis(round as u64 * 37 % 190));
                     let title = format!("{name} {round}");
+                    let begun = Instant::now();
                     style(&kitchen.path(&format!("book/{name}.loaf")), &bread(&title));
+                    let took = u64::try_from(begun.elapsed().as_millis()).unwrap();
+                    slowest.fetch_max(took, Ordering::Relaxed);
                     watched.until_card(&format!("{name}.html"), &title);
                 }
             });
         }
     });
     let said = watched.said();
+    // On a machine so busy that a save itself takes longer than the program waits, a half was there to be seen.
+    let in_one_go = Duration::from_millis(slowest.into_inner()) < PAUSE;
     assert!(
-        !said.contains("error") && !said.contains("gone"),
+        !in_one_go || !said.contains("error") && !said.contains("gone"),
         "no half of a save is taken for a recipe\n{said}"
     );
     watched.until_clean();
