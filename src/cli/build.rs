@@ -100,8 +100,9 @@ fn paper(text: &str) -> std::result::Result<Paper, String> {
     })
 }
 
-/// Recipes that are worked on before their faults are shown and the next ones are begun.
-pub(super) const AT_ONCE: usize = 200;
+/// Recipes that are worked on before their faults are shown and the next ones are begun. Enough to keep all cores
+/// busy, and few enough to be held in memory.
+pub(super) const AT_ONCE: usize = 64;
 
 /// The page that lists the cards.
 pub(super) const INDEX: &str = "index.html";

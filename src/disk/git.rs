@@ -221,13 +221,13 @@ fn check_revision(revision: &str) -> Result<()> {
 }
 
 /// Finds git by the folders of the search path. A folder that is named from where the program was started
-/// may be a stranger's, and is passed over.
+/// may be a stranger's, and is passed over, by whatever name or link the search path has it.
 fn program() -> Result<PathBuf> {
     let name = if cfg!(windows) { "git.exe" } else { "git" };
     let folders = env::var_os("PATH").unwrap_or_default();
-    let here = env::current_dir().ok();
+    let here = env::current_dir().and_then(fs::canonicalize).ok();
     env::split_paths(&folders)
-        .filter(|folder| folder.is_absolute() && Some(folder) != here.as_ref())
+        .filter(|folder| folder.is_absolute() && fs::canonicalize(folder).ok() != here)
         .map(|folder| folder.join(name))
         .find(|program| fs::metadata(program).is_ok_and(|found| found.is_file()))
         .ok_or_else(|| GitError("git was not found; install it, or compare two files instead".to_owned()))

@@ -34,11 +34,15 @@ fn a_git_in_the_current_folder_is_not_started() {
         .unwrap()
         .trim_end_matches('/')
         .to_owned();
+    let elsewhere = Kitchen::new();
+    let link = elsewhere.path("link");
+    std::os::unix::fs::symlink(&here, &link).unwrap();
     for path in [
         ".",
         "",
         ":/usr/bin:/bin",
         &format!("{here}:/usr/bin:/bin"),
+        &format!("{}:/usr/bin:/bin", link.display()),
         "relative:/usr/bin",
     ] {
         let kitchen = Kitchen::new().env("PATH", path);
