@@ -133,7 +133,7 @@ async function reads(context, address) {
   expect(await page.locator('#variation').evaluate((one) => one.selectedIndex) === 1, 'the chosen variation is kept');
   await until(index, 'the index follows', shows, 'Wheat two');
   expect(await index.locator('#words').inputValue() === 'wheat', 'what is sought is kept');
-  expect(await index.locator('#rows tr:visible').count() === 1, 'and still sought');
+  expect(await index.locator('#rows > li:visible').count() === 1, 'and still sought');
   for (const one of [page, index]) {
     expect(await isTheSame(one), 'no page is loaded anew');
     await one.close();
