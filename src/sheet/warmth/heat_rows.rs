@@ -2,6 +2,7 @@
 //! from them.
 
 use super::heat::{CONDUCTIVITY, DENSITY, SPECIFIC_HEAT, Stuff, value};
+use super::parts::like_flour as flour;
 use super::rules::water_of_heat;
 use crate::model::catalog::Composition;
 use crate::quantity::Ratio;
@@ -9,22 +10,6 @@ use crate::quantity::Ratio;
 #[track_caller]
 fn near(found: f64, wanted: f64, tolerance: f64) {
     assert!((found - wanted).abs() <= tolerance, "{found}, not {wanted}");
-}
-
-/// W9: bread flour by the USDA (from memory): water 13.36, protein 11.98, fat 1.66, carbohydrate 72.53 with
-/// fibre 2.4 in it, ash 0.47.
-fn flour(grams: f64) -> Stuff {
-    let number = |text: &str| Ratio::parse_decimal(text);
-    let composition = Composition {
-        water: number("13.36"),
-        protein: number("11.98"),
-        fat: number("1.66"),
-        carbohydrate: number("72.53"),
-        fibre: number("2.4"),
-        ash: number("0.47"),
-        ..Composition::default()
-    };
-    Stuff::of(&composition, true, grams).unwrap_or_default()
 }
 
 fn salt(grams: f64) -> Stuff {

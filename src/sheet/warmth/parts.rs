@@ -247,7 +247,7 @@ fn one(ingredient: &Ingredient, grams: f64) -> (Stuff, bool) {
 }
 
 /// Bread flour with the figures of W9 (USDA, from memory).
-fn like_flour(grams: f64) -> Stuff {
+pub(super) fn like_flour(grams: f64) -> Stuff {
     let number = |text: &str| Ratio::parse_decimal(text);
     let composition = Composition {
         water: number("13.36"),
