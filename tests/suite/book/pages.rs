@@ -274,3 +274,15 @@ fn a_policy_names_the_only_style_and_script() {
     let card = &pages["a.html"];
     assert!(!card.contains("<script") && !card.contains("script-src"));
 }
+
+#[test]
+fn a_record_has_its_day_in_the_language_of_the_page() {
+    let text = recipe("Roggen") + "\nbake 2026-03-14:\n  94 C      core\n";
+    let kitchen = Kitchen::new().file("roggen.loaf", format!("language: de\n{text}"));
+    let _ = kitchen.run(&["build"]).ends_with(0);
+    for page in ["cards/roggen.html", "cards/roggen.read.html"] {
+        let html = kitchen.read(page);
+        let day = "<time datetime=\"2026-03-14\">14. März 2026</time>";
+        assert!(html.contains(day), "{page}");
+    }
+}
