@@ -28,14 +28,10 @@ pub(crate) struct Served {
 }
 
 impl Kitchen {
-    /// Opens an empty folder below the build folder.
+    /// Opens an empty folder among the temporary ones. It is not below the build folder: that lies in this
+    /// project's own repository, whose top and whose ignored files would get in.
     pub(crate) fn new() -> Self {
-        let below = Path::new(env!("CARGO_TARGET_TMPDIR"));
-        fs::create_dir_all(below).unwrap();
-        let folder = tempfile::Builder::new()
-            .prefix("kitchen-")
-            .tempdir_in(below)
-            .unwrap();
+        let folder = tempfile::Builder::new().prefix("kitchen-").tempdir().unwrap();
         Self {
             folder,
             environment: Vec::new(),
@@ -92,19 +88,22 @@ impl Kitchen {
         fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
     }
 
-    /// Gives every file below the folder with its bytes, by its path with forward slashes.
+    /// Gives every file below the folder with its bytes, by its path with forward slashes. What a run that still
+    /// goes on takes away in between is left out.
     pub(crate) fn files(&self) -> BTreeMap<String, Vec<u8>> {
         let mut files = BTreeMap::new();
         let mut folders = vec![self.folder.path().to_owned()];
         while let Some(folder) = folders.pop() {
-            for entry in fs::read_dir(folder).unwrap() {
+            let Some(entries) = still_there(fs::read_dir(folder)) else {
+                continue;
+            };
+            for entry in entries {
                 let path = entry.unwrap().path();
                 if path.is_dir() {
                     folders.push(path);
-                } else {
+                } else if let Some(bytes) = still_there(fs::read(&path)) {
                     let name = path.strip_prefix(self.folder.path()).unwrap();
-                    let name = name.to_string_lossy().replace('\\', "/");
-                    files.insert(name, fs::read(&path).unwrap());
+                    files.insert(name.to_string_lossy().replace('\\', "/"), bytes);
                 }
             }
         }
@@ -163,5 +162,13 @@ impl Served {
             self.err
         );
         self
+    }
+}
+
+/// Gives what was read, or nothing where the file or folder has gone since it was listed.
+fn still_there<T>(read: std::io::Result<T>) -> Option<T> {
+    match read {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
+        read => Some(read.unwrap()),
     }
 }

@@ -279,6 +279,7 @@ mod unix {
     #[test]
     fn links_out_of_the_root_are_refused() {
         let kitchen = Kitchen::new()
+            .file("p/.git/HEAD", "")
             .file("p/a.loaf", "a")
             .file("outside/secret.loaf", "secret")
             .file("outside/bakehouse.loaf", "room: 99 C");
