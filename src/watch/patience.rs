@@ -5,7 +5,7 @@
 //! one that is gone waits for the editor to put its new self there.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use super::Sight;
@@ -81,6 +81,12 @@ impl Patience {
     pub fn doubt(&mut self, now: Instant) {
         self.stir(now);
         self.is_doubtful = true;
+    }
+
+    /// Says whether a path is known to be in the middle of a change.
+    #[must_use]
+    pub fn waits_for(&self, path: &Path, now: Instant) -> bool {
+        self.waiting.get(path).is_some_and(|waiting| now < waiting.due)
     }
 
     /// Takes the paths that are due, in their order.

@@ -264,10 +264,11 @@ impl Book {
             .collect()
     }
 
-    /// Says whether a recipe of the book is not among those that were found.
-    pub(super) fn is_short_of(&self, sources: &Sources) -> bool {
+    /// Lists the recipes of the book that are not among those that were found.
+    pub(super) fn missing(&self, sources: &Sources) -> Vec<PathBuf> {
         let found: BTreeSet<PathBuf> = sources.recipes.iter().filter_map(path_of).collect();
-        self.cards.keys().any(|path| !found.contains(path))
+        let is_missing = |path: &&PathBuf| !found.contains(*path);
+        self.cards.keys().filter(is_missing).cloned().collect()
     }
 
     /// Takes a recipe out of the book. Gives what was made of it, and the pages of another recipe that holds the same

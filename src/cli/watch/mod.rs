@@ -8,7 +8,7 @@ mod edition;
 mod making;
 mod words;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -52,6 +52,12 @@ pub(super) struct Arguments {
 
 /// How often it is looked for changes where the system tells of none, at the most.
 const POLL: Duration = Duration::from_millis(500);
+
+/// How often it is looked whether a file that was missed is there again.
+const GLANCE: Duration = Duration::from_millis(10);
+
+/// How often a recipe that lies there must be passed over until it counts as left out.
+const LOOKS: u8 = 3;
 
 /// How often it is looked whether the watched folder is still the one that it was.
 const HEARTBEAT: Duration = Duration::from_millis(500);
@@ -214,13 +220,36 @@ impl Watch<'_, '_> {
                 Some(Ok(false)) | None => break,
             }
         }
-        if self.book.is_short_of(&sources) {
-            // An editor may be about to put it back.
-            self.wait(GAP);
-            sources = Sources::find(&self.paths, None)?;
-        }
+        let sources = self.look_twice(sources)?;
         self.pace = POLL.max(self.looked.elapsed() * 5);
         Ok(Some(sources))
+    }
+
+    /// Looks again for recipes that are no longer found: an editor may be about to put one back. One counts as gone
+    /// when its file was missing all the time, or when it lies there and is passed over each time.
+    fn look_twice(&mut self, mut sources: Sources) -> Result<Sources> {
+        let mut doubts = BTreeMap::<PathBuf, u8>::new();
+        loop {
+            let is_open = |path: &PathBuf| doubts.get(path).is_none_or(|looks| *looks < LOOKS);
+            let missing: Vec<PathBuf> = self.book.missing(&sources).into_iter().filter(is_open).collect();
+            if missing.is_empty() || self.stop.is_some() {
+                return Ok(sources);
+            }
+            let mut absent = missing.clone();
+            let end = now() + GAP;
+            loop {
+                absent.retain(|path| path.symlink_metadata().is_err());
+                if absent.is_empty() || self.stop.is_some() || end <= now() {
+                    break;
+                }
+                self.wait(GLANCE);
+            }
+            for path in missing {
+                let looks = if absent.contains(&path) { LOOKS } else { 1 };
+                *doubts.entry(path).or_default() += looks;
+            }
+            sources = Sources::find(&self.paths, None)?;
+        }
     }
 
     /// Takes the templates as they are now. Says whether they are others than before. Where there is a fault in one,
@@ -293,10 +322,10 @@ impl Watch<'_, '_> {
         let mut turns: Vec<Turn> = places
             .filter_map(|place| self.book.turn(edition, place, must_read, start))
             .collect();
-        if self.eyes.is_none() && !is_first && turns.iter().any(|turn| turn.is_edited) {
-            // It may be half written; what still changes comes with the next look.
-            self.wait(PAUSE);
-            turns.retain(|turn| turn.is_still_so(edition));
+        if !is_first && turns.iter().any(|turn| turn.is_edited) {
+            // It may be half written; what still changes comes with the next look, or when its writer has closed it.
+            self.wait(if self.eyes.is_none() { PAUSE } else { GLANCE });
+            turns.retain(|turn| turn.is_still_so(edition) && !self.is_in_hand(edition, turn));
         }
         let new: Vec<PathBuf> = turns
             .iter()
@@ -306,6 +335,13 @@ impl Watch<'_, '_> {
         if self.stop.is_none() {
             self.let_go(edition, &new);
         }
+    }
+
+    /// Says whether the file of a recipe is being written, as far as the system has told.
+    fn is_in_hand(&self, edition: &Edition, turn: &Turn) -> bool {
+        let recipe = edition.sources.recipes.get(turn.place);
+        let path = recipe.and_then(path_of);
+        path.is_some_and(|path| self.patience.waits_for(&path, now()))
     }
 
     /// Serves an edition for as long as only what stands in its recipes changes.

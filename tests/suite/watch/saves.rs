@@ -121,6 +121,49 @@ fn five_styles_of_saving_where_nobody_tells_of_changes() {
     no_save_is_missed(&["--poll"], if is_long() { 50 } else { 3 });
 }
 
+/// A new recipe makes the program look at the whole folder, and that look meets another one in the middle of a save.
+#[test]
+fn a_look_at_everything_takes_no_half_of_a_save_either() {
+    let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye"));
+    let watched = Watched::start(&kitchen, &[]);
+    let rye = kitchen.path("book/rye.loaf");
+    for round in 0..8 {
+        let title = format!("Rye {round}");
+        let text = bread(&title);
+        let (start, end) = text.split_at(text.find("flour").unwrap() + 3);
+        // The program has taken breath, so that it looks at once.
+        thread::sleep(Duration::from_millis(250));
+        let before = watched.said().len();
+        let look = |number: u32| {
+            save(
+                &kitchen,
+                &format!("book/new {round} {number}.loaf"),
+                &bread("New"),
+            );
+            thread::sleep(PAUSE / 4);
+        };
+        let begun = Instant::now();
+        if round % 2 == 0 {
+            fs::remove_file(&rye).unwrap();
+            (0..2).for_each(look);
+            save(&kitchen, "book/rye.loaf", &text);
+        } else {
+            let mut half = File::create(&rye).unwrap();
+            half.write_all(start.as_bytes()).unwrap();
+            (2..4).for_each(look);
+            half.write_all(end.as_bytes()).unwrap();
+        }
+        let in_one_go = begun.elapsed() < PAUSE;
+        watched.until_card("rye.html", &title);
+        let said = watched.said().split_off(before);
+        assert!(
+            !in_one_go || !said.contains("error") && !said.contains("gone"),
+            "{said}"
+        );
+    }
+    watched.until_clean();
+}
+
 #[test]
 fn one_save_is_one_build_and_one_quiet_line() {
     let kitchen = Kitchen::new().file("book/rye.loaf", bread("Rye"));
