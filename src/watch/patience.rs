@@ -49,25 +49,37 @@ pub struct Patience {
 
 #[derive(Debug)]
 struct Waiting {
+    /// When this save began.
     since: Instant,
     due: Instant,
+    /// Whether its writer has closed the file, or moved it into place.
+    is_whole: bool,
 }
 
 impl Patience {
     /// Notes a sight.
     pub fn note(&mut self, sight: Sight, now: Instant) {
         self.stir(now);
-        let (path, wait) = match sight {
-            Sight::Whole(path) => (path, Duration::ZERO),
-            Sight::Touched(path) => (path, PAUSE),
-            Sight::Gone(path) => (path, GAP),
+        let (path, wait, is_whole) = match sight {
+            Sight::Whole(path) => (path, Duration::ZERO, true),
+            Sight::Touched(path) => (path, PAUSE, false),
+            Sight::Gone(path) => (path, GAP, false),
             Sight::Folder(_) | Sight::Missed => {
                 self.look_at_everything(now);
                 return;
             }
         };
-        let new = Waiting { since: now, due: now };
+        let new = Waiting {
+            since: now,
+            due: now,
+            is_whole,
+        };
         let waiting = self.waiting.entry(path).or_insert(new);
+        if waiting.is_whole {
+            // Another save begins before anybody has looked at the last one.
+            waiting.since = now;
+        }
+        waiting.is_whole = is_whole;
         waiting.due = (now + wait).min(waiting.since + LONGEST);
     }
 
@@ -199,6 +211,18 @@ mod tests {
             patience.note(Sight::Touched(rye()), start + PAUSE * 3 + PAUSE / 10 * step);
         }
         assert_eq!(patience.due(start + PAUSE * 3 + LONGEST), [rye()]);
+    }
+
+    #[test]
+    fn the_next_save_has_its_own_time_though_the_last_one_waits_for_a_breath() {
+        let (mut patience, start) = begin();
+        patience.note(Sight::Touched(rye()), start);
+        patience.note(Sight::Whole(rye()), start + MILLISECOND);
+        let next = start + LONGEST;
+        patience.note(Sight::Touched(rye()), next);
+        assert!(patience.waits_for(&rye(), next + PAUSE / 2));
+        assert!(patience.due(next + PAUSE / 2).is_empty());
+        assert_eq!(patience.due(next + PAUSE), [rye()]);
     }
 
     #[test]

@@ -393,7 +393,10 @@ impl Watch<'_, '_> {
             }
         }
         let turn = |place| self.book.turn(edition, place, MustRead::Yes, start);
-        let turns: Vec<Turn> = places.into_iter().filter_map(turn).collect();
+        let mut turns: Vec<Turn> = places.into_iter().filter_map(turn).collect();
+        // Its writer may have begun the next save meanwhile, and what was read be half of that.
+        self.hear();
+        turns.retain(|turn| !self.is_in_hand(edition, turn));
         self.bake(edition, turns, start);
         has_structure
     }
