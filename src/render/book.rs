@@ -44,32 +44,41 @@ fn with_elements(text: &str) -> String {
 }
 
 fn escape(text: &str, html: &mut String) {
-    for letter in text.chars() {
-        match letter {
-            '&' => html.push_str("&amp;"),
-            '<' => html.push_str("&lt;"),
-            '>' => html.push_str("&gt;"),
-            '"' => html.push_str("&quot;"),
-            '\'' => html.push_str("&#39;"),
-            other => html.push(other),
-        }
+    let mut rest = text;
+    while let Some(place) = rest.find(['&', '<', '>', '"', '\'']) {
+        let (plain, special) = rest.split_at(place);
+        html.push_str(plain);
+        html.push_str(match special.as_bytes().first() {
+            Some(b'&') => "&amp;",
+            Some(b'<') => "&lt;",
+            Some(b'>') => "&gt;",
+            Some(b'"') => "&quot;",
+            _ => "&#39;",
+        });
+        rest = special.get(1..).unwrap_or_default();
     }
+    html.push_str(rest);
 }
 
 /// Writes data for a `script` element: JSON in which nothing can end the element or a line of a script.
 pub(super) fn data(value: &impl Serialize) -> Result<String, Error> {
     let json = serde_json::to_string(value)
         .map_err(|error| Error::new(ErrorKind::BadSerialization, error.to_string()))?;
-    let mut safe = String::with_capacity(json.len());
-    for letter in json.chars() {
-        match letter {
-            '<' | '>' | '&' | '\u{2028}' | '\u{2029}' | '\u{7f}'..='\u{9f}' => {
-                // Writing into a string does not fail.
-                let _ = write!(safe, "\\u{:04x}", u32::from(letter));
-            }
-            other => safe.push(other),
-        }
+    let mut safe = String::with_capacity(json.len() + json.len() / 16);
+    let mut rest = json.as_str();
+    let is_special = |letter: char| {
+        matches!(
+            letter,
+            '<' | '>' | '&' | '\u{2028}' | '\u{2029}' | '\u{7f}'..='\u{9f}'
+        )
+    };
+    while let Some((place, letter)) = rest.char_indices().find(|(_, letter)| is_special(*letter)) {
+        safe.push_str(rest.get(..place).unwrap_or_default());
+        // Writing into a string does not fail.
+        let _ = write!(safe, "\\u{:04x}", u32::from(letter));
+        rest = rest.get(place + letter.len_utf8()..).unwrap_or_default();
     }
+    safe.push_str(rest);
     Ok(safe)
 }
 

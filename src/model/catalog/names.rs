@@ -21,6 +21,8 @@ fn fold_chars(chars: impl Iterator<Item = char>, length: usize) -> String {
     let mut word = 0;
     for letter in chars {
         match letter {
+            // First what nearly all letters are: a run folds every name of the table before it does anything.
+            'a'..='z' => folded.push(letter),
             '\'' | '\u{2019}' => {}
             '-' | '\u{2010}' | '\u{2011}' => word = end_word(&mut folded, word),
             space if space.is_whitespace() => word = end_word(&mut folded, word),
@@ -49,9 +51,8 @@ fn end_word(folded: &mut String, start: usize) -> usize {
 /// The result need not be a word (`cooky`): it only has to be the same for both forms, and different for
 /// different words.
 fn singular(word: &str) -> (usize, &'static str) {
-    const ENDINGS: [(&str, &str); 12] = [
+    const ENDINGS: [(&str, &str); 11] = [
         ("ies", "y"),
-        ("ie", "y"),
         ("aves", "af"),
         ("alves", "alf"),
         ("oes", "o"),
@@ -63,8 +64,10 @@ fn singular(word: &str) -> (usize, &'static str) {
         ("us", "us"),
         ("is", "is"),
     ];
-    if word.len() <= 3 || !word.ends_with(['s', 'e']) {
-        return (word.len(), "");
+    match word.as_bytes() {
+        [_, _, .., b'i', b'e'] => return (word.len() - 2, "y"),
+        [_, _, _, .., b's'] => {}
+        _ => return (word.len(), ""),
     }
     for (ending, shared) in ENDINGS {
         if let Some(stem) = word.strip_suffix(ending)

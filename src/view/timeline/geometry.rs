@@ -75,8 +75,21 @@ impl Numbered {
 }
 
 pub(super) fn bar(x: u64, y: u64, wide: u64, tall: u64) -> String {
-    let (wide, tall) = (hundredths(wide), hundredths(tall));
-    format!("M{} {}h{wide}v{tall}h-{wide}z", hundredths(x), hundredths(y))
+    let wide = hundredths(wide);
+    [
+        "M",
+        &hundredths(x),
+        " ",
+        &hundredths(y),
+        "h",
+        &wide,
+        "v",
+        &hundredths(tall),
+        "h-",
+        &wide,
+        "z",
+    ]
+    .concat()
 }
 
 /// Cuts a name to the letters there is room for.
@@ -90,5 +103,9 @@ pub(super) fn cut(name: &str, letters: usize) -> String {
 
 /// Writes hundredths of a millimetre as millimetres.
 pub(super) fn hundredths(length: u64) -> String {
-    format!("{}.{:02}", length / 100, length % 100)
+    let (whole, part) = (length / 100, length % 100);
+    let mut text = whole.to_string();
+    text.push_str(if part < 10 { ".0" } else { "." });
+    text.push_str(&part.to_string());
+    text
 }
