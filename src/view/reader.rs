@@ -20,7 +20,7 @@ use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Recipe, Record, Variation};
 use crate::quantity::WeightUnit;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, SheetBlock, SheetLine, Source};
 
 /// How wide a time line is drawn for a screen, in millimetres: a phone shows it without shrinking its letters.
 const TIME_LINE_MM: u32 = 95;
@@ -173,6 +173,10 @@ struct VersionAmounts {
     count: String,
     /// Every block's lines in grams; nothing for one that is not weighed.
     blocks: Vec<Vec<Option<String>>>,
+    /// The place of the block that each line pours; nothing for one that pours none.
+    pours: Vec<Vec<Option<usize>>>,
+    /// Whether all of a block is poured, so that what it makes is what the lines show that pour it.
+    whole: Vec<bool>,
 }
 
 impl Reader {
@@ -315,7 +319,17 @@ fn version_amounts(sheet: &Sheet) -> VersionAmounts {
     VersionAmounts {
         count: sheet.pieces.count.to_string(),
         blocks: blocks.collect(),
+        pours: sheet.blocks.iter().map(|block| pours(sheet, block)).collect(),
+        whole: sheet.blocks.iter().map(|block| block.is_poured_whole).collect(),
     }
+}
+
+fn pours(sheet: &Sheet, block: &SheetBlock) -> Vec<Option<usize>> {
+    let place = |line: &SheetLine| match line.source {
+        Source::Stage(id) => sheet.blocks.iter().position(|other| other.id == id),
+        Source::Ingredient { .. } | Source::Mixture => None,
+    };
+    block.lines.iter().map(place).collect()
 }
 
 /// Describes a recipe in a sentence or two: its own first words, else what it makes.
