@@ -11,11 +11,11 @@ use super::facts::{Fact, Foot, view_facts, view_foot, view_head};
 use super::formula::{List, view_kept, view_lists, view_unweighed};
 use super::markdown::{Headings, html, words_of};
 use super::pieces::{Names, counted_pieces, piece_name};
-use super::setting::{Setting, capitalised};
+use super::setting::Setting;
 use super::steps::{Method, view_method};
 use super::structured::{Address, StructuredRecipe, structured};
 use super::timeline::{TimeLine, view_time_line};
-use super::variations::{Records, view_records};
+use super::variations::{Records, VariationView, view_records, view_variation};
 use super::weights::is_avoirdupois;
 use super::word_list::Word;
 use super::words::Words;
@@ -214,14 +214,11 @@ pub fn reader(of: Readable<'_>, around: Around) -> Reader {
     let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
     let varied = of.variations.iter().map(|(variation, sheet)| {
         let setting = Setting::new(&variation.recipe, sheet, words, units.to_vec()).live();
+        let VariationView { name, changes, prose } = view_variation(variation);
         Version {
-            name: capitalised(&variation.name.value),
-            changes: variation.changes.clone(),
-            prose: variation
-                .prose
-                .iter()
-                .map(|prose| html(prose, Headings::AsText))
-                .collect(),
+            name,
+            changes,
+            prose,
             ..version(&setting)
         }
     });
