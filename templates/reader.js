@@ -151,6 +151,13 @@ function workOut(amounts, version, count) {
   };
   const about = (grams, unit) => weight(unit, settleAlone(unit, millionths(unit, grams)), mark);
   const decimal = (value) => measured(nearest(times(value, [100n, 1n])) * 10000n, '', mark).replaceAll('\u202f', '');
+  const name = () => {
+    const [writtenFor, written] = version.written ?? [];
+    if (writtenFor && compare(count, ratio(writtenFor)) === 0) return written;
+    // The form goes by the number as it is shown.
+    const shown = nearest(times(count, [100n, 1n]));
+    return version.names[(amounts.one_below_two ? shown < 200n : shown === 100n) ? 0 : 1];
+  };
   return (key, unit) => {
     const [kind, rest] = [key[0], key.slice(1)];
     if (kind === 'l' || kind === 'o') {
@@ -161,6 +168,7 @@ function workOut(amounts, version, count) {
     if (kind === 'g') return about(grown(rest), unit);
     if (kind === 'e') return about(ratio(rest), unit);
     if (kind === 'n') return decimal(count);
+    if (kind === 'w') return name();
     if (kind === 'm') return decimal(grown(rest));
     return null;
   };

@@ -251,6 +251,8 @@ pub struct Pieces {
     pub count: Ratio,
     /// What a piece is called, as written.
     pub piece: String,
+    /// The number of pieces that this was written for, of which it has the form.
+    pub named_for: Ratio,
     /// Whether the recipe or the request says what it makes.
     pub said: bool,
     /// Dough for a piece as scaled, handling loss taken off.

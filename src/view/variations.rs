@@ -75,15 +75,7 @@ pub(super) fn view_variations(
     if variations.is_empty() {
         return None;
     }
-    let list = variations.iter().map(|(variation, _)| VariationView {
-        name: capitalised(&variation.name.value),
-        changes: variation.changes.clone(),
-        prose: variation
-            .prose
-            .iter()
-            .map(|prose| html(prose, Headings::AsText))
-            .collect(),
-    });
+    let list = variations.iter().map(|(variation, _)| view_variation(variation));
     let list: Vec<VariationView> = list.collect();
     let plain = std::iter::once(setting.words.get(Word::AsWritten).to_owned());
     let columns: Vec<String> = plain.chain(list.iter().map(|view| view.name.clone())).collect();
@@ -93,6 +85,16 @@ pub(super) fn view_variations(
         view_rows(setting, variations)
     };
     Some(Variations { list, columns, rows })
+}
+
+/// Says what a variation is called and changes.
+pub(super) fn view_variation(variation: &Variation) -> VariationView {
+    let prose = variation.prose.iter();
+    VariationView {
+        name: capitalised(&variation.name.value),
+        changes: variation.changes.clone(),
+        prose: prose.map(|prose| html(prose, Headings::AsText)).collect(),
+    }
 }
 
 fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<VariationRow> {
