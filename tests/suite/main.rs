@@ -28,6 +28,7 @@ mod catalog;
 mod cautions;
 mod check;
 mod cli;
+mod columns;
 mod compare;
 mod computed;
 mod disk;
