@@ -258,3 +258,80 @@ fn a_record_worked_back_stands_on_the_card() {
     // 840 g of dough, 750 of bread.
     assert!(page.contains("10.7 % lost in the oven"), "{page}");
 }
+
+/// A bread with a scald of 60 g of flour, and so much as this of its own beyond that.
+fn scalded(lines: &str) -> String {
+    format!(
+        "title: Scalded\ndough temperature: 25 C\n\nscald:\n  60 g bread flour\n{lines}\ndough:\n  1000 g bread flour\n  \
+         all scald\n  500 g water\n  20 g salt\n  10 min mix by hand\n"
+    )
+}
+
+/// Gives what a part of the dough is counted with in the balance of the water.
+fn counted_at(sheet: &Value, name: &str) -> f64 {
+    let parts = sheet["warmth"]["water"]["parts"].as_array().unwrap();
+    let part = parts.iter().find(|part| part["name"] == name).expect("the part");
+    part["at_c"].as_f64().unwrap()
+}
+
+#[test]
+fn a_cooked_scald_is_counted_as_hot_as_it_was_cooked() {
+    for (step, celsius) in [
+        ("5 min cook until core 65 C", 65.0),
+        ("5 min cook to 65 C", 65.0),
+        ("5 min cook", 100.0),
+        ("5 min cook\n  5 min stir", 100.0),
+    ] {
+        let sheet = sheet(&scalded(&format!("  300 g whole milk\n  {step}\n")), &[]);
+        let counted = counted_at(&sheet, "scald");
+        assert!((counted - celsius).abs() < 0.1, "{step}: {counted}");
+        let water = &sheet["warmth"]["water"]["balance"];
+        assert_eq!(water["advice"], "ice", "{step}: {water}");
+    }
+}
+
+/// What it waits in after the cook cools it by Newton's law; what stood before it does not.
+#[test]
+fn a_scald_cools_in_what_comes_after_the_cook() {
+    let counted = |steps: &str| {
+        let text = scalded(&format!("  300 g whole milk\n  {steps}\n"));
+        counted_at(&sheet(&text, &[]), "scald")
+    };
+    let cooked = counted("1 h soak\n  5 min cook to 65 C");
+    assert!((cooked - 65.0).abs() < 0.1, "{cooked}");
+    let short = counted("5 min cook to 65 C\n  5 min rest");
+    assert!((60.0..65.0).contains(&short), "{short}");
+    let long = counted("5 min cook to 65 C\n  2 h cool");
+    assert!((30.0..50.0).contains(&long), "{long}");
+    let overnight = counted("5 min cook to 65 C\n  overnight rest at fridge");
+    assert!((4.0..6.0).contains(&overnight), "{overnight}");
+    let chilled = counted("5 min cook to 65 C\n  12 h chill");
+    assert!((4.0..6.0).contains(&chilled), "{chilled}");
+    let to = counted("5 min cook to 65 C\n  1 h cool to 30 C");
+    assert!((to - 30.0).abs() < 1e-9, "{to}");
+}
+
+/// What goes in behind the cook cools it too.
+#[test]
+fn cold_milk_behind_the_cook_cools_a_scald() {
+    let text = scalded("  200 g whole milk\n  5 min cook to 65 C\n  100 g whole milk\n  2 min stir\n");
+    let counted = counted_at(&sheet(&text, &[]), "scald");
+    assert!((44.0..50.0).contains(&counted), "{counted}");
+}
+
+/// H30: water boils at 90 °C at 3000 m, so that a scald of boiling water is cooler there, in the balance as in its
+/// own sentence.
+#[test]
+fn a_scald_up_a_mountain_is_the_same_wherever_it_is_told_of() {
+    let text = scalded("  300 g water at 100 C\n  5 min stir\n");
+    let kitchen = Kitchen::new().file("a.loaf", &text).file(
+        "bakehouse.loaf",
+        "bakehouse: High\nroom: 20 C\naltitude: 3000 m\n",
+    );
+    let served = kitchen.run(&["sheet", "a.loaf", "--json"]).ends_with(0);
+    let sheet = serde_json::from_str::<Value>(&served.out).unwrap()["sheet"].clone();
+    let mixed = sheet["warmth"]["scalds"][0]["mixed_c"].as_f64().unwrap();
+    assert!((83.0..85.0).contains(&mixed), "{mixed}");
+    let counted = counted_at(&sheet, "scald");
+    assert!((counted - mixed).abs() < 0.1, "{counted}, not {mixed}");
+}

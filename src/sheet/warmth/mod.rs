@@ -13,6 +13,7 @@ mod heat_rows;
 mod parts;
 mod rules;
 mod scald;
+mod stage;
 mod timing;
 mod types;
 mod water;
