@@ -335,3 +335,41 @@ fn a_scald_up_a_mountain_is_the_same_wherever_it_is_told_of() {
     let counted = counted_at(&sheet, "scald");
     assert!((counted - mixed).abs() < 0.1, "{counted}, not {mixed}");
 }
+
+/// Water that is written as boiling or as ice water is given; the rest alone can be chosen. With too little rest the
+/// whole is.
+#[test]
+fn only_the_water_that_is_not_given_is_tempered() {
+    let water = |lines: &str| {
+        let text = format!(
+            "title: Two waters\ndough temperature: 25 C\n\ndough:\n  1000 g bread flour\n{lines}  20 g salt\n  10 min mix by \
+             hand\n"
+        );
+        sheet(&text, &[])
+    };
+    let tempered = |sheet: &Value| sheet["warmth"]["water"]["liquid_g"].as_f64().unwrap();
+    let one = water("  600 g water\n");
+    assert!((tempered(&one) - 600.0).abs() < 1e-9);
+    for (line, celsius) in [
+        ("100 g boiling water", 100.0),
+        ("100 g water, iced", 0.0),
+        ("100 g ice water as water", 0.0),
+        ("100 g hot water", 80.0),
+    ] {
+        let two = water(&format!("  500 g water\n  {line}\n"));
+        assert!((tempered(&two) - 500.0).abs() < 1e-9, "{line}");
+        let name = if line.contains("ice water") {
+            "ice water"
+        } else {
+            "water"
+        };
+        let counted = counted_at(&two, name);
+        assert!((counted - celsius).abs() < 0.1, "{line}: {counted}");
+        // What the other water brings too much or too little of, the rest makes up for.
+        let needed = |sheet: &Value| sheet["warmth"]["water"]["balance"]["water_c"].as_f64().unwrap();
+        let mixed = (500.0 * needed(&two) + 100.0 * celsius) / 600.0;
+        assert!((mixed - needed(&one)).abs() < 0.3, "{line}: {mixed}");
+    }
+    let all = water("  550 g warm water\n  50 g water\n");
+    assert!((tempered(&all) - 600.0).abs() < 1e-9);
+}

@@ -44,13 +44,14 @@ pub(super) enum Sort {
 /// Words of preparation and what they say of the temperature; common practice, no source.
 const WORDS: &[(&str, Warm)] = &[
     ("boiling", Warm::Boiling),
+    ("ice", Warm::At(0.0)),
+    ("iced", Warm::At(0.0)),
     ("melted", Warm::At(40.0)),
     ("hot", Warm::At(80.0)),
     ("lukewarm", Warm::At(30.0)),
     ("warm", Warm::At(35.0)),
     ("cold", Warm::Fridge),
     ("chilled", Warm::Fridge),
-    ("iced", Warm::At(0.0)),
     ("soft", Warm::Room),
     ("softened", Warm::Room),
     ("room temperature", Warm::Room),
@@ -177,7 +178,11 @@ impl Bench<'_> {
         if let Some(at) = &line.at {
             return (self.degrees(at), WarmFrom::Stated);
         }
-        if let Some(warm) = line.preparation.as_deref().and_then(of_words) {
+        let words = line.preparation.as_deref().and_then(of_words);
+        // Of water the name itself may say it, `ice water`; `ice` is ice.
+        let is_water = || matches!(sort_of(thing), Sort::Water);
+        let named = || of_words(&line.name).filter(|_| is_water());
+        if let Some(warm) = words.or_else(named) {
             let celsius = match warm {
                 Warm::At(celsius) => celsius,
                 Warm::Boiling => self.boiling(),
