@@ -373,3 +373,64 @@ fn only_the_water_that_is_not_given_is_tempered() {
     let all = water("  550 g warm water\n  50 g water\n");
     assert!((tempered(&all) - 600.0).abs() < 1e-9);
 }
+
+/// T13: above 50 °C no water is recommended, by no rule, and the reason is said on sheet and card. General
+/// microbiology, from memory.
+#[test]
+fn no_rule_recommends_water_that_is_bad_for_yeast() {
+    let text = |language: &str, wanted: &str| {
+        format!(
+            "title: Cold\nlanguage: {language}\ndough temperature: {wanted}\n\ndough:\n  1000 g bread flour\n  600 g water\n  20 g salt\n  \
+             10 min mix by hand\n  2 h bulk\n  40 min bake at 230 C\n"
+        )
+    };
+    let shown = |house: &str, language: &str, wanted: &str| {
+        let kitchen = Kitchen::new()
+            .file("a.loaf", text(language, wanted))
+            .file("bakehouse.loaf", house);
+        let sheet = kitchen.run(&["sheet", "a.loaf"]).ends_with(0).out;
+        let _ = kitchen.run(&["build", "a.loaf"]).ends_with(0);
+        let one_line = |text: &str| {
+            let text = text.replace(['\u{a0}', '\u{202f}'], " ");
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        (one_line(&sheet), one_line(&kitchen.read("cards/a.html")))
+    };
+    let cold = "bakehouse: Cold\nroom: 2 C\ntap: 4 C\n";
+    // 3 × 27 − 2 − 2 − 2.8 = 74 °C by the rule of three; 44 by heat.
+    let (sheet, card) = shown(cold, "en", "27 C");
+    for page in [&sheet, &card] {
+        assert!(page.contains("water at 44 °C"), "{page}");
+        assert!(
+            page.contains("none (above 50 °C · 122 °F yeast suffers)"),
+            "{page}"
+        );
+        assert!(!page.contains("74 °C"), "{page}");
+    }
+    for (language, said) in [
+        ("de", "ohne Ergebnis (über 50 °C · 122 °F leidet die Hefe)"),
+        ("fr", "aucune (au-delà de 50 °C · 122 °F, la levure souffre)"),
+    ] {
+        let (sheet, card) = shown(cold, language, "27 C");
+        assert!(sheet.contains(said) && card.contains(said), "{sheet}");
+    }
+    // Where the balance itself is hotter than that, the paragraph says why there is no answer.
+    let (sheet, card) = shown(cold, "en", "34 C");
+    assert!(sheet.contains("no water does it"), "{sheet}");
+    for page in [sheet.to_lowercase(), card.to_lowercase()] {
+        assert!(
+            page.contains(
+                "it would be above 50 °c (122 °f), where yeast suffers: warm the flour or the room"
+            ),
+            "{page}"
+        );
+    }
+    // Below 0 °C there is no water either: 3 × 20 − 38 − 38 − 13.9 = −30 °C is ice.
+    let hot = "bakehouse: Hot\nroom: 38 C\ntap: 20 C\nfriction: 13.9 C by hand\n";
+    let (sheet, card) = shown(hot, "en", "20 C");
+    for page in [&sheet, &card] {
+        assert!(!page.contains("−30 °C") && !page.contains("-30 °C"), "{page}");
+    }
+    // 600 × (20 + 29.9) / 100, rounded as the sheet rounds.
+    assert!(sheet.contains("three factors 299 g of it as ice"), "{sheet}");
+}

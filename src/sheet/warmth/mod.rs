@@ -18,6 +18,7 @@ mod timing;
 mod types;
 mod water;
 
+pub use rules::HOTTEST as HOTTEST_WATER;
 pub(super) use timing::{in_room, retime, times};
 pub use types::{
     Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
