@@ -399,3 +399,33 @@ fn a_card_hints_at_a_swap_when_asked() {
         .run(&["build", "sweet.loaf", "--swap", "honey"])
         .ends_with(2);
 }
+
+/// Where a recipe shows ounces alone, so does the sentence on its pieces.
+#[test]
+fn pieces_are_scaled_in_the_units_of_the_recipe() {
+    let loaves = dough("  500 g  bread flour\n  325 g  water\n  10 g  salt\n")
+        .replace("title: T\n", "title: T\nmakes: 2 loaves\n");
+    let scaled = |recipe: &str| {
+        let kitchen = Kitchen::new().file("a.loaf", recipe);
+        let out = kitchen
+            .run(&["sheet", "a.loaf"])
+            .ends_with(0)
+            .out
+            .replace('\u{a0}', " ");
+        out.lines()
+            .find(|line| line.starts_with("scaled as"))
+            .map(str::to_owned)
+    };
+    assert_eq!(
+        scaled(&loaves).as_deref(),
+        Some("scaled as 1 of 418 g, 1 of 417 g")
+    );
+    let ounces = loaves.replace("makes:", "units: oz\nmakes:");
+    assert_eq!(
+        scaled(&ounces).as_deref(),
+        Some("scaled as 1 of 14.75 oz, 1 of 14.7 oz")
+    );
+    // 1006 and 1007 g: in twentieths of an ounce they are alike, and there is nothing to say.
+    let alike = ounces.replace("500 g", "1250 g").replace("325 g", "753 g");
+    assert_eq!(scaled(&alike), None);
+}
