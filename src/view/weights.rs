@@ -4,8 +4,9 @@
 //!
 //! A shown weight is a count of millionths, so that columns are added and compared without a fraction.
 
+use crate::model::recipe::BlockId;
 use crate::quantity::{Grams, Ratio, WeightUnit, share_out_whole};
-use crate::sheet::{SheetBlock, SheetLine};
+use crate::sheet::{Role, Sheet, SheetBlock, SheetLine, Source, TotalLine};
 
 /// Millionths in one.
 pub(super) const ONE: i64 = 1_000_000;
@@ -23,8 +24,8 @@ pub(super) struct BlockWeights {
 }
 
 impl BlockWeights {
-    /// Settles what the lines of a block weigh in some units.
-    pub(super) fn of(block: &SheetBlock, units: &[WeightUnit]) -> Self {
+    /// Settles what the lines of a block weigh in some units, and where that is given, what they weigh together.
+    fn of(block: &SheetBlock, units: &[WeightUnit], whole: Option<&[Shown]>) -> Self {
         let weighed: Vec<(&SheetLine, &Grams)> = block
             .lines
             .iter()
@@ -32,18 +33,10 @@ impl BlockWeights {
             .collect();
         let mut shown = vec![0; weighed.len() * units.len()];
         for (column, unit) in units.iter().enumerate() {
-            let exact: Vec<Shown> = weighed
-                .iter()
-                .map(|(_, weight)| millionths(*unit, &weight.0))
-                .collect();
-            let settled = settle_lines(*unit, &weighed, &exact);
-            for (row, (exact, settled)) in exact.into_iter().zip(settled).enumerate() {
+            let whole = whole.and_then(|whole| whole.get(column)).copied();
+            for (row, settled) in settle_lines(*unit, &weighed, whole).into_iter().enumerate() {
                 if let Some(cell) = shown.get_mut(row * units.len() + column) {
-                    *cell = if is_lost(exact, settled) {
-                        two_digits(exact)
-                    } else {
-                        settled
-                    };
+                    *cell = settled;
                 }
             }
         }
@@ -74,6 +67,58 @@ impl BlockWeights {
         }
         total
     }
+}
+
+/// Settles what the lines of every block weigh in some units: the dough first, then what is poured into it, so that
+/// a stage comes to what is poured of it.
+pub(super) fn blocks_of(sheet: &Sheet, units: &[WeightUnit]) -> Vec<BlockWeights> {
+    let mut settled: Vec<(&SheetBlock, BlockWeights)> = Vec::new();
+    for block in sheet.blocks.iter().rev() {
+        let mut whole = vec![0; units.len()];
+        for (other, weights) in settled.iter().filter(|_| block.is_poured_whole) {
+            for (place, _) in pours(other, block.id) {
+                add_to(&mut whole, weights.line(place).unwrap_or_default());
+            }
+        }
+        let whole = block.is_poured_whole.then_some(whole.as_slice());
+        settled.push((block, BlockWeights::of(block, units, whole)));
+    }
+    settled.into_iter().rev().map(|(_, weights)| weights).collect()
+}
+
+/// Gives the lines of a block that pour another, with their places.
+fn pours(block: &SheetBlock, other: BlockId) -> impl Iterator<Item = (usize, &SheetLine)> {
+    let lines = block.lines.iter().enumerate();
+    lines.filter(move |(_, line)| line.source == Source::Stage(other))
+}
+
+/// Gives what each line of the total formula weighs in a unit: the sum of what its lines in the blocks show, where
+/// they hold all of it.
+pub(super) fn whole_bread(sheet: &Sheet, blocks: &[BlockWeights], units: &[WeightUnit]) -> Vec<Shown> {
+    let unit = units.first().copied().unwrap_or(WeightUnit::Gram);
+    let of_line = |total: &TotalLine| {
+        if !is_avoirdupois(unit) {
+            return millionths(unit, &total.shown);
+        }
+        if !total.is_whole {
+            return settle_alone(unit, millionths(unit, &total.weight.0));
+        }
+        let inside = sheet
+            .blocks
+            .iter()
+            .zip(blocks)
+            .filter(|(block, _)| !matches!(block.role, Role::Filling | Role::Topping));
+        let shown = inside.flat_map(|(block, weights)| {
+            let lines = block.lines.iter().enumerate();
+            lines
+                .filter(
+                    |(_, line)| matches!(&line.source, Source::Ingredient { key, .. } if *key == total.key),
+                )
+                .filter_map(|(place, _)| weights.line(place)?.first().copied())
+        });
+        shown.sum()
+    };
+    sheet.total.iter().map(of_line).collect()
 }
 
 /// Adds a weight to another, unit by unit.
@@ -119,15 +164,22 @@ pub(super) const fn is_avoirdupois(unit: WeightUnit) -> bool {
 }
 
 /// Gives what scales show: grams as the sheet has them, ounces in twentieths whose sum holds.
-fn settle_lines(unit: WeightUnit, weighed: &[(&SheetLine, &Grams)], exact: &[Shown]) -> Vec<Shown> {
-    if is_avoirdupois(unit) {
-        return share_out_whole(exact, ONE / 20);
+fn settle_lines(unit: WeightUnit, weighed: &[(&SheetLine, &Grams)], whole: Option<Shown>) -> Vec<Shown> {
+    const STEP: Shown = ONE / 20;
+    let exact = |weight: &Grams| millionths(unit, &weight.0);
+    if !is_avoirdupois(unit) {
+        let in_sheet = weighed.iter().map(|(line, weight)| {
+            let shown = line.shown.as_ref();
+            shown.map_or_else(|| exact(weight), |shown| millionths(unit, shown))
+        });
+        return in_sheet.collect();
     }
-    let in_sheet = weighed.iter().zip(exact).map(|((line, _), exact)| {
-        let shown = line.shown.as_ref();
-        shown.map_or(*exact, |shown| millionths(unit, shown))
+    let parts = weighed.iter().map(|(_, weight)| {
+        let exact = exact(weight);
+        let fine = is_lost(exact, to_step(exact, STEP)).then(|| two_digits(exact));
+        (exact, fine)
     });
-    in_sheet.collect()
+    share_out_whole(&parts.collect::<Vec<_>>(), STEP, whole)
 }
 
 /// Says whether a rounded weight is too far from the exact one to bake by: more than a tenth off. Yeast is

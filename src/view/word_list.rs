@@ -35,6 +35,8 @@ word_list! {
     UnitCup = "unit_cup",
     Makes = "makes",
     MakesEach = "makes_each",
+    Piece = "piece",
+    PieceNames = "piece_names",
     MakesBaked = "makes_baked",
     MakesBakedAssumed = "makes_baked_assumed",
     MakesTins = "makes_tins",

@@ -395,9 +395,36 @@ fn a_card_hints_at_a_swap_when_asked() {
     // The formula of the card is the recipe's own.
     assert!(card.contains("600 g"));
     assert!(!kitchen.read("cards/lean.html").contains("instead of"));
-    let _ = kitchen
-        .run(&["build", "sweet.loaf", "--swap", "honey"])
-        .ends_with(2);
+}
+
+/// A swap that cannot be read is shown with a mark below the place at fault, by `build` as by `sheet`, and nothing is made.
+#[test]
+fn a_slip_in_a_swap_is_shown_like_one_in_a_recipe() {
+    let kitchen = Kitchen::new().file("lean.loaf", dough(YEASTED));
+    for (value, marked) in [
+        ("honey", "^^^^^"),
+        ("honey for sugar", "^^^^^^^^^^^^^^^"),
+        ("honey instead of", "      ^^^^^^^^^^"),
+        (" instead of sugar", "^^^^^^^^^^"),
+        ("", "^"),
+    ] {
+        let told = |verb: &[&str]| {
+            let served = kitchen
+                .run(&[verb, &["lean.loaf", "--swap", value]].concat())
+                .ends_with(2);
+            assert_eq!(served.out, "", "{value}");
+            served.err
+        };
+        let (sheet, build) = (told(&["sheet"]), told(&["build", "--out", "cards"]));
+        assert_eq!(sheet, build, "{value}");
+        let shown = format!("1 | {}\n  | {marked}\n", value.trim());
+        assert!(build.contains(&shown.replace("| \n", "|\n")), "{build}");
+        assert!(
+            build.contains("--> --swap:1:") && build.contains("write `honey instead of sugar`"),
+            "{build}"
+        );
+    }
+    assert!(!kitchen.path("cards").exists());
 }
 
 /// Where a recipe shows ounces alone, so does the sentence on its pieces.

@@ -223,26 +223,29 @@ fn another_amount_of_leaven_changes_no_step() {
     }
 }
 
-/// A core well below the band of its bread is hinted at, with the row that the band rests on; one inside it is not.
+/// A core well below the band of its bread is hinted at, with what the band rests on in words; one inside it is not.
+/// D2: a post in the Bread-Bakers mailing list (v108.n020.1), low authority; D3: a Latvian bakery's table of ready bread.
 #[test]
 fn a_low_core_is_hinted_at() {
-    let hints = |core: &str| {
-        let text =
-            steady("5 g instant yeast").replace("bake at 230 C", &format!("bake at 230 C until core {core}"));
+    let told = |flour: &str, core: &str| {
+        let text = steady("5 g instant yeast")
+            .replace("bread flour", flour)
+            .replace("bake at 230 C", &format!("bake at 230 C until core {core}"));
         let kitchen = Kitchen::new().file("a.loaf", text).file("bakehouse.loaf", HOUSE);
-        kitchen
-            .run(&["check", "a.loaf"])
-            .ends_with(0)
-            .err
-            .contains("is low for a lean bread")
-            || kitchen
-                .run(&["check", "a.loaf"])
-                .out
-                .contains("is low for a lean bread")
+        let served = kitchen.run(&["check", "a.loaf"]).ends_with(0);
+        served.out + &served.err
     };
-    assert!(hints("85 C"));
-    assert!(!hints("92 C"));
-    assert!(!hints("97 C"));
+    let lean = told("bread flour", "85 C");
+    assert!(lean.contains("is low for a lean bread"), "{lean}");
+    let source = "(a post in the Bread-Bakers mailing list, low authority)";
+    assert!(lean.contains(source), "{lean}");
+    let rye = told("whole rye flour", "85 C");
+    assert!(rye.contains("is low for a rye bread"), "{rye}");
+    assert!(rye.contains("(a Latvian bakery's table of ready bread)"), "{rye}");
+    for core in ["92 C", "97 C"] {
+        let said = told("bread flour", core);
+        assert!(!said.contains("is low for"), "{said}");
+    }
 }
 
 /// What a record shows when it is worked back stands on the card, friction as a difference in both scales.
