@@ -42,7 +42,7 @@ pub use types::{
 };
 pub use usual::{Usual, UsualFigure, UsualRow};
 pub use warmth::{
-    Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
-    TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
+    Advice, DoneSort, Doneness, Friction, HOTTEST_WATER, Leaven, NoEstimate, RecordFindings, ScaldHeat,
+    Starch, Tempered, TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
 };
 pub use weighing::{Solution, TooSmall};

@@ -54,7 +54,7 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
         span: entry.span,
         time: line.time.value,
         takes,
-        words: line.words.clone(),
+        words: without_gaps(&line.words),
         verb,
         hands_on,
         at,
@@ -67,6 +67,21 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
         uses: Vec::new(),
         prose: entry.prose.clone(),
     }
+}
+
+/// Takes out the commas that stood around a temperature or `hands-on`: `load, hands-on` is `load`.
+fn without_gaps(words: &str) -> String {
+    let one = |word: &str| match word.trim_end_matches(',') {
+        "" => None,
+        bare if bare.len() < word.len() => Some(format!("{bare},")),
+        bare => Some(bare.to_owned()),
+    };
+    let joined = words
+        .split_whitespace()
+        .filter_map(one)
+        .collect::<Vec<_>>()
+        .join(" ");
+    joined.trim_matches([',', ' ']).to_owned()
 }
 
 fn takes(time: StepTime) -> ElapsedRange {
