@@ -263,7 +263,7 @@ pub(super) fn dough_open(recipe: &Recipe) -> Diagnostic {
     }
 }
 
-pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
+pub(super) fn stage_open(block: &Block, in_formula: bool, has_flour: bool) -> Diagnostic {
     let help = match block.kind {
         BlockKind::Filling | BlockKind::Topping => {
             format!(
@@ -271,10 +271,11 @@ pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
                 block.title
             )
         }
-        _ if in_formula => format!(
-            "give its share in the header: `{}, 15 % of the flour:`",
+        _ if in_formula && has_flour => format!(
+            "say it in its header, as a share or as a weight: `{0}, 15 % of the flour:` or `{0}, 200 g:`",
             block.title
         ),
+        _ if in_formula => format!("say it in its header: `{}, 200 g:`", block.title),
         _ => format!(
             "pour a weight or a share of it, `25 % {}`, or weigh one of its lines",
             block.title

@@ -224,6 +224,9 @@ fn check_kind(
                 .help("write a weight or a share"),
             );
         }
+        (quantity, Thing::Stage(_)) if home.kind == BlockKind::Formula && *quantity != Quantity::All => {
+            findings.push(stage_in_formula(&formula.quantity, name));
+        }
         (Quantity::Some, Thing::Stage(_)) => {
             findings.push(
                 Diagnostic::new(
@@ -259,6 +262,20 @@ fn hydration_fault(
         )
         .help("write its water on its flour, `hydration 100 %` for equal weights")
     })
+}
+
+/// A formula is the whole bread, its stages included: an amount of one could only be counted twice.
+fn stage_in_formula(quantity: &Spanned<Quantity>, name: &Spanned<String>) -> Diagnostic {
+    let word = &name.value;
+    Diagnostic::new(
+        Code::EntryNotAllowed,
+        quantity.span.to(name.span),
+        format!("in a formula only `all {word}` says where {word} joins"),
+    )
+    .label("what is in it is in the percentages already")
+    .help(format!(
+        "write `all {word}`, and how much of it there is in its header: `{word}, 15 % of the flour:` or `{word}, 200 g:`"
+    ))
 }
 
 fn starter_in_formula(name: &Spanned<String>) -> Diagnostic {
