@@ -97,7 +97,10 @@ fn makes(setting: &Setting<'_>) -> String {
             setting.mark(Key::Pieces(&pieces.count), count),
             pieces.piece
         );
-        words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)])
+        words.fill(
+            Word::MakesEach,
+            &[("pieces", count.trim_end()), ("dough", &dough)],
+        )
     };
     if !pieces.extras.is_zero() {
         text += " ";

@@ -246,9 +246,10 @@ fn makes_in_short(setting: &Setting<'_>) -> String {
     }
     let count = setting.numbers.decimal(&pieces.count, 2);
     let count = [count.as_str(), &pieces.piece].join(" ");
-    setting
-        .words
-        .fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)])
+    setting.words.fill(
+        Word::MakesEach,
+        &[("pieces", count.trim_end()), ("dough", &dough)],
+    )
 }
 
 fn version(setting: &Setting<'_>) -> Version {

@@ -68,6 +68,12 @@ fn a_size_asked_for_takes_the_place_of_the_recipes() {
     let flour = |arguments: &[&str]| document(arguments)["sheet"]["figures"]["flour_g"].clone();
     assert_eq!(flour(&["--makes", "3 loaves of 860 g"]), 1500);
     assert_eq!(flour(&["--makes", "1 loaf"]), 500);
+    // A dozen is a number and no piece: 12 loaves of what the recipe says.
+    assert_eq!(flour(&["--makes", "a dozen"]), 6000);
+    assert_eq!(
+        document(&["--makes", "2 dozen"])["sheet"]["makes"]["piece"],
+        "loaves"
+    );
     assert_eq!(flour(&["--flour", "5 kg"]), 5000);
     let tin = document(&["--tin", "20 x 10 x 10 cm, 2 ml per g"]);
     assert_eq!(tin["sheet"]["makes"]["dough_per_piece_g"], 1000);

@@ -21,7 +21,7 @@ mod mixtures;
 pub(super) mod names;
 mod near;
 pub(super) mod page;
-mod pouring;
+pub(super) mod pouring;
 pub(super) mod preparations;
 mod qualifiers;
 pub(super) mod records;
