@@ -24,6 +24,7 @@ pub(super) mod page;
 pub(super) mod pouring;
 pub(super) mod preparations;
 mod qualifiers;
+mod readings;
 pub(super) mod records;
 pub(super) mod resolve;
 mod roster;
