@@ -119,6 +119,9 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         report.merge(faults);
         sheet
     });
+    if let Some(sheet) = sheet.as_ref().filter(|_| request.size.is_none()) {
+        report.merge(sheet::check_records(&records, &sheet.pieces));
+    }
     let variations = variations
         .into_iter()
         .filter_map(|variation| {

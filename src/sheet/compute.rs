@@ -7,8 +7,10 @@ use super::allergens::allergens;
 use super::blocks;
 use super::cautions;
 use super::content;
+use super::faults;
 use super::figures;
 use super::fit::{self, Fit};
+use super::forms;
 use super::holding::{self, Held};
 use super::portion;
 use super::reach::{self, Reach};
@@ -21,7 +23,7 @@ use super::warmth::{self, Timing, Warmed};
 use super::weighing;
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
-use crate::model::recipe::Recipe;
+use crate::model::recipe::{Block, Line, Recipe, Thing};
 use crate::quantity::{Grams, Ratio};
 use crate::source::Spanned;
 
@@ -206,6 +208,7 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         held,
         figures,
     } = Inside::of(recipe, worked);
+    check_flour(recipe, &figures, report);
     let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
     let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
     let pieces = pieces(settled, &losses, &figures.dough.0);
@@ -248,6 +251,26 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         answers: Answers::default(),
         too_small,
         usual,
+    }
+}
+
+/// Warns of a dough without flour, unless a line of flour is there that only waits for its weight, or one
+/// whose name is not known and has been told of as no flour.
+fn check_flour(recipe: &Recipe, figures: &Figures, report: &mut Report) {
+    let lines = || {
+        let of_dough = |block: &&Block| !solve::is_extra(block.kind);
+        recipe.blocks.iter().filter(of_dough).flat_map(forms::lines)
+    };
+    let is_told = |line: &Line| forms::is_flour(&line.thing) || line.flour_meant.is_some();
+    if !figures.flour.0.is_zero() || lines().any(|(_, line)| is_told(line)) {
+        return;
+    }
+    if let Some(main) = recipe.blocks.get(recipe.main.0) {
+        let unknown: Vec<&Line> = lines()
+            .map(|(_, line)| line)
+            .filter(|line| matches!(line.thing, Thing::Unlisted { like: None }))
+            .collect();
+        report.push(faults::dough_without_flour(main, &unknown));
     }
 }
 

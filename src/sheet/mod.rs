@@ -15,6 +15,7 @@ mod fit;
 mod forms;
 mod holding;
 mod linear;
+mod measured;
 mod physics;
 mod portion;
 mod reach;
@@ -36,6 +37,7 @@ pub use adapt::{
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
+pub use measured::check_records;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,
