@@ -119,7 +119,7 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         report.merge(faults);
         sheet
     });
-    let variations = variations
+    let variations: Vec<(Variation, Sheet)> = variations
         .into_iter()
         .filter_map(|variation| {
             let (sheet, faults) = sheet::compute(&variation.recipe, request);
@@ -132,6 +132,9 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
             Some((variation, sheet?))
         })
         .collect();
+    if let Some(plain) = &sheet {
+        report.merge(sheet::report_variations(plain, &variations));
+    }
     let (plain, unsized_recipe) = match (recipe, sheet) {
         (Some(recipe), Some(sheet)) => (Some((recipe, sheet)), None),
         (recipe, _) => (None, recipe),
@@ -222,8 +225,8 @@ fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], re
     }
 }
 
-/// A fault of a variation that the plain recipe has too is told once; hints and cautions are the plain
-/// recipe's alone.
+/// A fault of a variation that the plain recipe has too is told once; hints are the plain recipe's alone, and
+/// cautions are reported under the name of the variation.
 fn is_news(fault: &Diagnostic, told: &Report) -> bool {
     matches!(fault.severity, Severity::Error | Severity::Warning)
         && told
