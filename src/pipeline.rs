@@ -123,7 +123,7 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         report.merge(sheet::check_records(&records, &sheet.pieces));
     }
     let mut news = Report::new();
-    let variations = variations
+    let variations: Vec<(Variation, Sheet)> = variations
         .into_iter()
         .filter_map(|variation| {
             let (sheet, faults) = sheet::compute(&variation.recipe, request);
@@ -133,6 +133,9 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         })
         .collect();
     report.merge(news);
+    if let Some(plain) = &sheet {
+        report.merge(sheet::report_variations(plain, &variations));
+    }
     let (plain, unsized_recipe) = match (recipe, sheet) {
         (Some(recipe), Some(sheet)) => (Some((recipe, sheet)), None),
         (recipe, _) => (None, recipe),
@@ -225,7 +228,8 @@ fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], re
 
 /// Gives a fault of a variation with its name, where it is told.
 ///
-/// One that the plain recipe has too is told once; hints and cautions are the plain recipe's alone.
+/// One that the plain recipe has too is told once; hints are the plain recipe's alone, and
+/// cautions are reported under the name of the variation.
 fn news_of(fault: &Diagnostic, variation: &Variation, tree: &Tree, told: &Report) -> Option<Diagnostic> {
     if !matches!(fault.severity, Severity::Error | Severity::Warning) {
         return None;

@@ -34,6 +34,7 @@ pub use adapt::{
     Answers, Change, Excess, Figure, Shift, StarterAnswer, Swap, SwapAnswer, SwapNote, SwapRule, Why,
     WhyFigure, WhyRow, Wishes,
 };
+pub(crate) use cautions::report_variations;
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};

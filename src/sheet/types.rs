@@ -341,6 +341,20 @@ pub struct Allergens {
     pub not_checked: Vec<String>,
 }
 
+impl Allergens {
+    /// Gives what is known here and not of another bread.
+    #[must_use]
+    pub fn beyond(&self, other: &Self) -> Self {
+        let contains = self.contains.iter().filter(|one| !other.contains.contains(one));
+        let unchecked = self.not_checked.iter();
+        let unchecked = unchecked.filter(|name| !other.not_checked.contains(name));
+        Self {
+            contains: contains.copied().collect(),
+            not_checked: unchecked.cloned().collect(),
+        }
+    }
+}
+
 /// A caution with its facts; the words of a card are made of it by the view.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Caution {

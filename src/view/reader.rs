@@ -272,7 +272,7 @@ fn version(setting: &Setting<'_>) -> Version {
         kept: view_kept(setting),
         method: view_method(setting),
         time_line: view_time_line(setting, TIME_LINE_MM),
-        cautions: view_cautions(setting),
+        cautions: view_cautions(setting, &[]),
     }
 }
 
