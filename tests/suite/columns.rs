@@ -1,6 +1,8 @@
 //! What a reader of a sheet adds up in the head: a column to its total, a row to the whole bread, and a stage to what
 //! is poured of it.
 
+use serde_json::Value;
+
 use crate::kitchen::Kitchen;
 
 /// Names and weights in the first unit of the rows below a heading, up to its total, the total last.
@@ -89,4 +91,26 @@ fn a_stage_makes_what_is_poured_of_it_and_every_column_comes_to_its_total() {
             weight(&dough, "Total").to_string()
         );
     }
+}
+
+/// Starter that seeds a levain goes in and is taken out again; all flour of the dough is the flour of the bread.
+#[test]
+fn the_flour_of_the_dough_is_the_flour_of_the_bread() {
+    let kitchen = Kitchen::new().shipped_recipes();
+    let files = kitchen.files();
+    let is_recipe = |name: &&String| name.ends_with(".loaf") && !name.ends_with("bakehouse.loaf");
+    let mut seen = 0;
+    for recipe in files.keys().filter(is_recipe) {
+        let served = kitchen.run(&["sheet", "--json", recipe]);
+        let document: Value = serde_json::from_str(&served.out).unwrap();
+        let variations = document["variations"].as_array().unwrap();
+        let sheets = variations.iter().chain([&document]).map(|bread| &bread["sheet"]);
+        for sheet in sheets {
+            let blocks = sheet["blocks"].as_array().unwrap();
+            let dough = blocks.iter().find(|block| block["role"] == "dough").unwrap();
+            assert_eq!(dough["all_flour_g"], sheet["figures"]["flour_g"], "{recipe}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 20, "{seen}");
 }
