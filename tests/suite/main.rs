@@ -47,4 +47,5 @@ mod templates;
 mod usual;
 mod warmth;
 mod watch;
+mod wishes;
 mod worked;
