@@ -5,11 +5,13 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::Exit;
-use super::pages::{Made, Press, reader_page};
+use super::pages::{Made, Press, reader_page, unmet};
 use super::shelf::Beside;
 use super::sources::{Recipe, Sources, Worked};
 use super::tally::Tally;
+use crate::diag::Diagnostic;
 use crate::disk::{OutFolder, Written, slug};
+use crate::sheet::Request;
 use crate::syntax::tree::Item;
 use crate::view::{IndexRow, Link};
 
@@ -29,9 +31,17 @@ pub(super) struct Prepared<'recipe> {
     recipe: &'recipe Recipe,
     /// The name of its first card.
     first: String,
-    worked: Result<Worked, String>,
+    worked: Result<Asked, String>,
     /// Its page in the book; nothing where there will be none.
     pub(super) page: Option<Link>,
+}
+
+/// A recipe worked out as it was asked for, or as it is where that cannot be had.
+struct Asked {
+    worked: Worked,
+    request: Request,
+    /// Why it is not of the size that was asked for; often empty.
+    unmet: String,
 }
 
 /// What came of one recipe.
@@ -87,7 +97,8 @@ impl<'run> Bench<'run> {
     pub(super) fn prepare<'recipe>(&self, recipe: &'recipe Recipe) -> Prepared<'recipe> {
         let first = self.page_of(recipe);
         let worked = self.work_out(recipe, &first);
-        let page = worked.as_ref().ok().and_then(|worked| self.link(&first, worked));
+        let asked = worked.as_ref().ok();
+        let page = asked.and_then(|asked| self.link(&first, &asked.worked));
         Prepared {
             recipe,
             first,
@@ -139,12 +150,15 @@ impl<'run> Bench<'run> {
         beside: &Beside,
         baked: &mut Baked,
     ) -> Result<Option<Made>, String> {
-        let worked = prepared.worked.as_ref().map_err(Clone::clone)?;
-        baked.told = worked.grave_faults();
+        let asked = prepared.worked.as_ref().map_err(Clone::clone)?;
+        let worked = &asked.worked;
+        baked.told = worked.grave_faults() + &asked.unmet;
         baked.tally = Tally::of_report(&worked.compiled.report);
         baked.house.clone_from(&worked.place.name);
         baked.picture = worked.picture_path();
-        let made = self.press.pages(&prepared.first, worked, beside)?;
+        let made = self
+            .press
+            .pages(&prepared.first, (worked, &asked.request), beside)?;
         match &made {
             Some(made) => {
                 baked.language = Some(made.language);
@@ -170,15 +184,42 @@ impl<'run> Bench<'run> {
         others.copied().find(|other| *other != recipe.name)
     }
 
-    fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Worked, String> {
+    /// Works a recipe out at the size that is asked for; where it cannot have it, at its own.
+    fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Asked, String> {
         if let Some(other) = self.rival(recipe) {
             return Err(format!(
                 "{}: {other} makes a card of the same name, {page}; give one of the two another name",
                 recipe.name
             ));
         }
-        let worked = self.sources.work_out(recipe, self.press.request);
-        worked.map_err(|error| error.to_string())
+        let by = |request: Request| {
+            let worked = self.sources.work_out(recipe, &request);
+            let asked = |worked| Asked {
+                worked,
+                request,
+                unmet: String::new(),
+            };
+            worked.map(asked).map_err(|error| error.to_string())
+        };
+        let asked = by(self.press.request.clone())?;
+        if asked.request.size.is_none() || asked.worked.compiled.plain.is_some() {
+            return Ok(asked);
+        }
+        let mut own = by(Request {
+            size: None,
+            ..asked.request.clone()
+        })?;
+        if own.worked.compiled.plain.is_none() {
+            return Ok(asked);
+        }
+        let told = &own.worked.compiled.report;
+        let is_new = |fault: &&Diagnostic| told.iter().all(|other| other.message != fault.message);
+        let why = asked.worked.compiled.report.iter().filter(is_new);
+        own.unmet = unmet(&recipe.name, "not of the size that is asked for", why);
+        if own.unmet.is_empty() {
+            own.unmet = format!("{}: it cannot be scaled to what is asked for\n", recipe.name);
+        }
+        Ok(own)
     }
 
     fn write(&self, made: Made, source: Option<&Path>, baked: &mut Baked) -> Result<(), String> {

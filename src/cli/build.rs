@@ -14,12 +14,12 @@ use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
-use super::wishes::read_swaps;
+use super::wishes::{read_starter, read_swaps};
 use super::{Exit, Result, Unable, asked};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
 use crate::render::html::Renderer;
-use crate::sheet::{Request, Swap};
+use crate::sheet::{Request, Wishes};
 use crate::view::{Link, Paper};
 
 /// Make the cards of recipes
@@ -52,6 +52,12 @@ pub(super) struct Cards {
     /// Where the folder will stand on the web: pages name their whole address, and a sitemap is written
     #[arg(long, value_name = "URL", value_parser = SiteUrl::typed)]
     pub(super) site_url: Option<SiteUrl>,
+    #[command(flatten)]
+    size: asked::Size,
+    /// Correct the cards for the starter that is at hand, so that the bread stays, and say so on them: `'hydration
+    /// 125 %'`; pages for readers keep the recipe as it is
+    #[arg(long, value_name = "HYDRATION")]
+    starter: Option<String>,
     /// Say on the cards what an ingredient in the place of another changes; may be given again: `'honey instead of
     /// sugar'`
     #[arg(long, value_name = "SWAP")]
@@ -66,8 +72,7 @@ pub(super) struct Cards {
 #[derive(Clone, Debug)]
 pub(super) struct Wanted {
     request: Request,
-    /// Ingredients in the place of others, that cards are to say the changes of.
-    swaps: Vec<Swap>,
+    wishes: Wishes,
 }
 
 impl Cards {
@@ -76,9 +81,13 @@ impl Cards {
         Ok(Wanted {
             request: Request {
                 room: self.room.celsius()?,
-                ..Request::default()
+                ..self.size.request()?
             },
-            swaps: read_swaps(&self.swap)?,
+            wishes: Wishes {
+                starter: read_starter(self.starter.as_deref())?,
+                swaps: read_swaps(&self.swap)?,
+                ..Wishes::default()
+            },
         })
     }
 
@@ -90,7 +99,7 @@ impl Cards {
             papers: &self.paper,
             start: self.start,
             site: self.site_url.as_ref(),
-            swaps: &wanted.swaps,
+            wishes: &wanted.wishes,
         }
     }
 }

@@ -4,11 +4,12 @@
 
 use super::shelf::{self, Beside, SiteUrl};
 use super::sources::Worked;
-use crate::diag::Severity;
-use crate::model::recipe::Recipe;
-use crate::quantity::ClockTime;
+use crate::diag::{Diagnostic, Severity};
+use crate::model::recipe::{Recipe, Variation};
+use crate::quantity::{ClockTime, Ratio};
 use crate::render::html::Renderer;
-use crate::sheet::{Request, Swap, SwapAnswer, Wishes, compute_with};
+use crate::sheet::{Request, Sheet, SwapAnswer, Wishes, compute_with};
+use crate::source::Spanned;
 use crate::view::{Around, Card, CardOptions, IndexRow, Link, Paper, Readable, card, papers, reader};
 
 /// How the end of every page is called.
@@ -30,8 +31,9 @@ pub(super) struct Press<'run> {
     pub(super) start: Option<ClockTime>,
     /// Where the site stands on the web, if it does.
     pub(super) site: Option<&'run SiteUrl>,
-    /// Ingredients in the place of others, that cards are to say the changes of.
-    pub(super) swaps: &'run [Swap],
+    /// The starter that cards are corrected for, and ingredients in the place of others, that they are to say the
+    /// changes of.
+    pub(super) wishes: &'run Wishes,
 }
 
 /// A page of a recipe.
@@ -50,16 +52,17 @@ pub(super) struct Made {
     pub(super) row: IndexRow,
     /// The language of the cards' own words.
     pub(super) language: &'static str,
-    /// Swaps that cannot be had for this recipe, and why, a line each; often empty.
+    /// Wishes that cannot be had for this recipe, and why, a line each; often empty.
     pub(super) unmet: String,
 }
 
 impl Press<'_> {
-    /// Makes the pages of a recipe, the first one of a name; nothing where an error stands in the way of a card.
+    /// Makes the pages of a recipe that was worked out as it could be, the first one of a name; nothing where an error
+    /// stands in the way of a card.
     pub(super) fn pages(
         &self,
         first: &str,
-        worked: &Worked,
+        (worked, request): (&Worked, &Request),
         beside: &Beside,
     ) -> Result<Option<Made>, String> {
         let compiled = &worked.compiled;
@@ -67,19 +70,12 @@ impl Press<'_> {
             return Ok(None);
         };
         let failed = |error| format!("{}: {error}", worked.name());
-        let (hints, unmet) = self.hints(recipe, worked.name());
-        let mut pages = Vec::new();
-        let mut cards: Vec<Link> = Vec::new();
-        let mut first_card: Option<Card> = None;
-        for paper in papers(recipe, self.papers) {
-            let options = CardOptions {
-                paper,
-                start: self.start,
-                hints: hints.clone(),
-                picture: worked.picture_address(),
-                ..CardOptions::default()
-            };
-            let view = card(recipe, sheet, &compiled.variations, &compiled.records, &options);
+        let mut told = String::new();
+        let corrected = self.corrected(worked, request, &mut told);
+        let starter = corrected.as_ref().and(self.wishes.starter.as_ref());
+        let hints = self.hints((recipe, worked.name()), (request, starter), &mut told);
+        let (mut pages, mut cards, mut first_card) = (Vec::new(), Vec::new(), None);
+        for (paper, view) in self.cards(worked, corrected.as_ref(), &hints) {
             let name = match &first_card {
                 Some(_) => on_paper(first, paper),
                 None => first.to_owned(),
@@ -113,30 +109,89 @@ impl Press<'_> {
             pages,
             row: IndexRow::of(&card, &reader, name, cards),
             language: card.words_language,
-            unmet,
+            unmet: told,
         }))
     }
 
+    /// Makes the card of a recipe on each of its papers; none where an error stands in its way.
+    fn cards(
+        &self,
+        worked: &Worked,
+        corrected: Option<&Corrected>,
+        hints: &[SwapAnswer],
+    ) -> Vec<(Option<Paper>, Card)> {
+        let compiled = &worked.compiled;
+        let (recipe, sheet, variations) = match (corrected, &compiled.plain) {
+            (Some(corrected), _) => (&corrected.recipe, &corrected.sheet, &corrected.variations),
+            (None, Some((recipe, sheet))) => (recipe, sheet, &compiled.variations),
+            (None, None) => return Vec::new(),
+        };
+        let on = |paper| {
+            let options = CardOptions {
+                paper,
+                start: self.start,
+                hints: hints.to_owned(),
+                picture: worked.picture_address(),
+                ..CardOptions::default()
+            };
+            (
+                paper,
+                card(recipe, sheet, variations, &compiled.records, &options),
+            )
+        };
+        papers(recipe, self.papers).into_iter().map(on).collect()
+    }
+
+    /// Works the recipe and its variations out for the starter that is at hand, where one is; where the recipe has
+    /// none, that is told, and its card is made as it is.
+    fn corrected(&self, worked: &Worked, request: &Request, told: &mut String) -> Option<Corrected> {
+        let wishes = Wishes {
+            starter: Some(self.wishes.starter.clone()?),
+            ..Wishes::default()
+        };
+        let compiled = &worked.compiled;
+        let (computed, report) = compute_with(&compiled.plain.as_ref()?.0, request, &wishes);
+        let Some((recipe, sheet)) = computed else {
+            *told += &unmet(worked.name(), "not corrected for the starter", report.iter());
+            return None;
+        };
+        let variations = compiled.variations.iter().map(|(variation, sheet)| {
+            let (computed, _) = compute_with(&variation.recipe, request, &wishes);
+            // A variation without any starter is as it is.
+            let (recipe, sheet) = computed.unwrap_or_else(|| (variation.recipe.clone(), sheet.clone()));
+            let variation = Variation {
+                recipe,
+                ..variation.clone()
+            };
+            (variation, sheet)
+        });
+        Some(Corrected {
+            variations: variations.collect(),
+            recipe,
+            sheet,
+        })
+    }
+
     /// Works out what each swap would change; those that cannot be had are told of.
-    fn hints(&self, recipe: &Recipe, name: &str) -> (Vec<SwapAnswer>, String) {
+    fn hints(
+        &self,
+        (recipe, name): (&Recipe, &str),
+        (request, starter): (&Request, Option<&Spanned<Ratio>>),
+        told: &mut String,
+    ) -> Vec<SwapAnswer> {
         let mut hints = Vec::new();
-        let mut unmet = String::new();
-        for swap in self.swaps {
+        for swap in &self.wishes.swaps {
             let wishes = Wishes {
+                starter: starter.cloned(),
                 swaps: vec![swap.clone()],
                 ..Wishes::default()
             };
-            let (computed, report) = compute_with(recipe, self.request, &wishes);
+            let (computed, report) = compute_with(recipe, request, &wishes);
             hints.extend(computed.into_iter().flat_map(|(_, sheet)| sheet.answers.swaps));
-            for fault in report.iter().filter(|fault| fault.severity == Severity::Error) {
-                let (new, old) = (&swap.new.value, &swap.old.value);
-                let line = format!("{name}: no hint on {new} instead of {old}: {}", fault.message);
-                // The words of an option are shown and never act.
-                unmet += &line.replace(char::is_control, "\u{fffd}");
-                unmet.push('\n');
-            }
+            let (new, old) = (&swap.new.value, &swap.old.value);
+            *told += &unmet(name, &format!("no hint on {new} instead of {old}"), report.iter());
         }
-        (hints, unmet)
+        hints
     }
 
     /// Gives the picture as a file that stands beside the page.
@@ -178,6 +233,30 @@ impl Press<'_> {
             ..shelf::around(name, beside, cards)
         }
     }
+}
+
+/// A recipe for the starter that is at hand.
+struct Corrected {
+    recipe: Recipe,
+    sheet: Sheet,
+    variations: Vec<(Variation, Sheet)>,
+}
+
+/// Tells why a wish cannot be had for a recipe, a line an error.
+pub(super) fn unmet<'report>(
+    name: &str,
+    what: &str,
+    faults: impl IntoIterator<Item = &'report Diagnostic>,
+) -> String {
+    let errors = faults
+        .into_iter()
+        .filter(|fault| fault.severity == Severity::Error);
+    // The words of an option are shown and never act.
+    let line = |fault: &Diagnostic| {
+        let line = format!("{name}: {what}: {}", fault.message);
+        line.replace(char::is_control, "\u{fffd}") + "\n"
+    };
+    errors.map(line).collect()
 }
 
 /// Names the reader's page of a recipe by its card: `rye.html` becomes `rye.read.html`.

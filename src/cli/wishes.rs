@@ -36,17 +36,13 @@ impl Asked {
     /// Reads what is asked for.
     pub(super) fn read(&self) -> Result<Read> {
         let mut sources = Vec::new();
-        let starter = self.starter.as_deref().map(|value| {
-            read_option("--starter", value, &mut sources, |text, span, report| {
-                read_hydration(text, span, report).map(|share| Spanned::new(share, span))
-            })
-        });
+        let starter = read_one_starter(self.starter.as_deref(), &mut sources)?;
         let swaps = read_all_swaps(&self.swap, &mut sources)?;
         let why = self.why.as_deref();
         let why = why.map(|value| read_option("--why", value, &mut sources, read_figure));
         Ok(Read {
             wishes: Wishes {
-                starter: starter.transpose()?,
+                starter,
                 swaps,
                 why: why.transpose()?,
             },
@@ -107,6 +103,20 @@ fn read_hydration(text: &str, span: Span, report: &mut Report) -> Option<Ratio> 
     let help = "hydration lies above 0 and up to 500 %, as in `hydration 125 %`";
     report.push(Diagnostic::new(Code::BadValue, place, "no starter holds that much water").help(help));
     None
+}
+
+/// Reads a starter that is asked of every recipe.
+pub(super) fn read_starter(value: Option<&str>) -> Result<Option<Spanned<Ratio>>> {
+    read_one_starter(value, &mut Vec::new())
+}
+
+fn read_one_starter(value: Option<&str>, sources: &mut Vec<Source>) -> Result<Option<Spanned<Ratio>>> {
+    let starter = value.map(|value| {
+        read_option("--starter", value, sources, |text, span, report| {
+            read_hydration(text, span, report).map(|share| Spanned::new(share, span))
+        })
+    });
+    starter.transpose()
 }
 
 /// Reads swaps that are asked of every recipe.

@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::answers::{Answer, view_swap};
+use super::answers::{Answer, view_hints};
 use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Foot, Head, view_facts, view_foot, view_head};
 use super::formula::{Formula, view_formula};
@@ -124,11 +124,7 @@ pub fn card(
         method: view_method(&setting),
         time_line: view_time_line(&setting, paper.unwrap_or(Paper::A4).text_width_mm()),
         cautions: view_cautions(&setting, variations),
-        hints: options
-            .hints
-            .iter()
-            .map(|swap| view_swap(&setting, swap))
-            .collect(),
+        hints: view_hints(&setting, &options.hints),
         variations: view_variations(&setting, variations),
         records: view_records(&setting, records),
         notes: prose(&recipe.notes).unwrap_or_default(),

@@ -49,4 +49,5 @@ mod templates;
 mod usual;
 mod warmth;
 mod watch;
+mod wishes;
 mod worked;

@@ -11,12 +11,12 @@ mod scales;
 mod usual;
 mod why;
 
-pub(super) use changes::view_swap;
 pub(super) use scales::pieces as scaled_pieces;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::setting::Setting;
+use crate::sheet::SwapAnswer;
 
 /// An answer.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -52,4 +52,12 @@ pub(super) fn view_answers(setting: &Setting<'_>) -> Vec<Answer> {
     let usual = setting.sheet.usual.iter();
     let usual = usual.map(|usual| usual::view_usual(setting, usual));
     asked.chain(scales).chain(usual).collect()
+}
+
+/// Gathers what stands on a card: the starter that it is corrected for, and what swaps would change.
+pub(super) fn view_hints(setting: &Setting<'_>, swaps: &[SwapAnswer]) -> Vec<Answer> {
+    let starter = setting.sheet.answers.starter.iter();
+    let starter = starter.map(|answer| changes::view_starter(setting, answer));
+    let swaps = swaps.iter().map(|swap| changes::view_swap(setting, swap));
+    starter.chain(swaps).collect()
 }
