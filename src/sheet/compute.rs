@@ -306,12 +306,13 @@ fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
     let extras = blocks::extras(recipe, worked);
     let baked = &(dough * &(&(&Ratio::ONE - &losses.handling) - &losses.bake)) + &extras;
     let dough = Grams(each(&handled));
+    let named = scaling.and_then(|scaling| Some((scaling.piece.clone()?, count.clone())));
+    let own = || makes.map(|makes| (makes.piece.clone(), makes.count.clone()));
+    let (piece, named_for) = named.or_else(own).unwrap_or_default();
     Pieces {
         scaled: weighing::pieces(&recipe.place.scales, &count, &dough),
-        piece: scaling
-            .and_then(|scaling| scaling.piece.clone())
-            .or_else(|| makes.map(|makes| makes.piece.clone()))
-            .unwrap_or_default(),
+        piece,
+        named_for,
         said: makes.is_some() || scaling.is_some(),
         dough,
         extras: Grams(each(&extras)),

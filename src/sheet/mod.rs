@@ -34,6 +34,7 @@ pub use adapt::{
     Answers, Change, Excess, Figure, Shift, StarterAnswer, Swap, SwapAnswer, SwapNote, SwapRule, Why,
     WhyFigure, WhyRow, Wishes,
 };
+pub(crate) use cautions::report_variations;
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
@@ -44,7 +45,7 @@ pub use types::{
 };
 pub use usual::{Usual, UsualFigure, UsualRow};
 pub use warmth::{
-    Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
-    TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
+    Advice, DoneSort, Doneness, Friction, HOTTEST_WATER, Leaven, NoEstimate, RecordFindings, ScaldHeat,
+    Starch, Tempered, TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
 };
 pub use weighing::{Solution, TooSmall};

@@ -79,6 +79,34 @@ fn a_size_asked_for_takes_the_place_of_the_recipes() {
     assert_eq!(tin["sheet"]["makes"]["dough_per_piece_g"], 1000);
 }
 
+/// The name of the pieces follows their number wherever that is asked for; what no word file knows is told by the word
+/// for a piece, and never in a form of its own making.
+#[test]
+fn pieces_are_called_as_their_number_wants() {
+    for (language, makes, asked, wanted) in [
+        ("en", "2 loaves", "--flour 500 g", "1 loaf of "),
+        ("en", "2 loaves", "--flour 1.5 kg", "3 loaves of "),
+        ("en", "1 small loaf", "--flour 750 g", "1.5 small loaves of "),
+        ("en", "2 loaves", "--makes 1 loaves", "1 loaf of "),
+        ("en", "2 moons", "--flour 500 g", "1 piece of "),
+        ("en", "2 moons", "--flour 1 kg", "2 moons of "),
+        ("en", "2 moons", "--makes 3 suns", "3 suns of "),
+        ("de", "2 Roggenbrote", "--flour 500 g", "1 Roggenbrot zu "),
+        ("de", "2 runde Laibe", "--flour 500 g", "1 Stück zu "),
+        ("fr", "2 petits pains", "--flour 750 g", "1,5 petit pain de "),
+    ] {
+        let text = PLAIN.replace("2 loaves", makes);
+        let kitchen = Kitchen::new().file("a.loaf", format!("language: {language}\n{text}"));
+        let (option, size) = asked.split_once(' ').unwrap();
+        let served = kitchen.run(&["sheet", "a.loaf", option, size]).ends_with(0);
+        assert!(
+            served.out.contains(&format!("\n{wanted}")),
+            "{wanted}: {}",
+            served.out
+        );
+    }
+}
+
 #[test]
 fn a_slip_in_a_size_is_shown_like_one_in_a_recipe() {
     let kitchen = Kitchen::new().file("a.loaf", PLAIN);

@@ -50,7 +50,7 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
             .and_then(|word| lower_temperature(scene, word, findings))
     };
     let (at, to) = (temperature(&line.at), temperature(&line.to));
-    let mut words = line.words.clone();
+    let mut words = without_gaps(&line.words);
     if let Some(place) = unsettled_words(scene, line.at.as_ref(), at.as_ref()) {
         words.push(' ');
         words.push_str(&place);
@@ -72,6 +72,21 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
         uses: Vec::new(),
         prose: entry.prose.clone(),
     }
+}
+
+/// Takes out the commas that stood around a temperature or `hands-on`: `load, hands-on` is `load`.
+fn without_gaps(words: &str) -> String {
+    let one = |word: &str| match word.trim_end_matches(',') {
+        "" => None,
+        bare if bare.len() < word.len() => Some(format!("{bare},")),
+        bare => Some(bare.to_owned()),
+    };
+    let joined = words
+        .split_whitespace()
+        .filter_map(one)
+        .collect::<Vec<_>>()
+        .join(" ");
+    joined.trim_matches([',', ' ']).to_owned()
 }
 
 fn takes(time: StepTime) -> ElapsedRange {

@@ -21,9 +21,9 @@ mod things;
 mod warm;
 mod words;
 
-pub(crate) use report::report_cautions;
+pub(crate) use report::{report_cautions, report_variations};
 
-use super::{Caution, Figures, Schedule, SheetBlock};
+use super::{Caution, Figures, Schedule, Sheet, SheetBlock};
 use crate::model::recipe::Recipe;
 use crate::source::Span;
 use words::Texts;
@@ -130,6 +130,27 @@ pub(crate) fn cautions(
         .collect();
     found.sort_by_key(|caution| (caution.id != "C01", !caution.graver));
     found
+}
+
+/// Cautions whose words do not name what they are about: said once, they are said of all.
+const NAMELESS: &[&str] = &["C09", "C10", "C11", "C18", "C21"];
+
+impl Caution {
+    /// Says whether another caution says all that this one does.
+    #[must_use]
+    pub fn is_said_by(&self, other: &Self) -> bool {
+        let names_it =
+            NAMELESS.contains(&self.id) || self.about.iter().all(|about| other.about.contains(about));
+        self.id == other.id && names_it && self.time <= other.time && (other.graver || !self.graver)
+    }
+}
+
+impl Sheet {
+    /// Gives the cautions that this sheet calls for and another one does not.
+    pub fn cautions_beyond<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = &'a Caution> {
+        let is_new = |caution: &&Caution| !other.cautions.iter().any(|told| caution.is_said_by(told));
+        self.cautions.iter().filter(is_new)
+    }
 }
 
 /// A thing that a caution is about, and where it stands.
