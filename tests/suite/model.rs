@@ -457,3 +457,26 @@ bake 2026-02-30:
         ]
     );
 }
+
+#[test]
+fn water_is_water_however_cold_or_hot() {
+    for (written, known) in [
+        ("ice water", "water"),
+        ("Ice Water", "water"),
+        ("iced water", "water"),
+        ("ice-cold water", "water"),
+        ("boiling water", "water"),
+        ("hot water", "water"),
+        ("lukewarm water", "water"),
+        ("ice", "ice"),
+        ("crushed ice", "ice"),
+        ("ice cubes", "ice"),
+    ] {
+        let recipe = sound(&dough(&format!("  300 g {written}\n")));
+        let all = lines(&recipe.blocks[0]);
+        let Thing::Ingredient(found) = &all[1].thing else {
+            panic!("{written} is not in the table");
+        };
+        assert_eq!(found.name, known, "{written}");
+    }
+}

@@ -91,6 +91,8 @@ fn pieces_are_called_as_their_number_wants() {
         ("en", "2 moons", "--flour 500 g", "1 piece of "),
         ("en", "2 moons", "--flour 1 kg", "2 moons of "),
         ("en", "2 moons", "--makes 3 suns", "3 suns of "),
+        ("en", "2 loaves", "--makes a dozen", "12 loaves of "),
+        ("en", "half a dozen", "--makes 2 dozen", "24 pieces of "),
         ("de", "2 Roggenbrote", "--flour 500 g", "1 Roggenbrot zu "),
         ("de", "2 runde Laibe", "--flour 500 g", "1 Stück zu "),
         ("fr", "2 petits pains", "--flour 750 g", "1,5 petit pain de "),

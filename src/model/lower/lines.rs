@@ -244,7 +244,7 @@ fn check_kind(
             );
         }
         (quantity, Thing::Stage(_)) if home.kind == BlockKind::Formula && *quantity != Quantity::All => {
-            findings.push(stage_in_formula(&formula.quantity, name));
+            findings.push(stage_in_formula(&formula.quantity, &name.value));
         }
         (Quantity::Some, Thing::Stage(_)) => {
             findings.push(
@@ -284,11 +284,10 @@ fn hydration_fault(
 }
 
 /// A formula is the whole bread, its stages included: an amount of one could only be counted twice.
-fn stage_in_formula(quantity: &Spanned<Quantity>, name: &Spanned<String>) -> Diagnostic {
-    let word = &name.value;
+fn stage_in_formula(quantity: &Spanned<Quantity>, word: &str) -> Diagnostic {
     Diagnostic::new(
         Code::EntryNotAllowed,
-        quantity.span.to(name.span),
+        quantity.span,
         format!("in a formula only `all {word}` says where {word} joins"),
     )
     .label("what is in it is in the percentages already")
