@@ -95,7 +95,7 @@ impl Diagnostic {
     /// comes first where there is one, and the header is shown where there is none.
     #[must_use]
     pub fn in_variation(mut self, name: &str, block: Span, header: Span) -> Self {
-        let is_inside = |label: &Label| block.start <= label.span.start && label.span.end <= block.end;
+        let is_inside = |label: &Label| block.covers(label.span);
         if is_inside(&self.primary) {
             return self;
         }

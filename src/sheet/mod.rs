@@ -13,6 +13,7 @@ mod faults;
 mod figures;
 mod fit;
 mod forms;
+mod further;
 mod holding;
 mod linear;
 mod physics;
@@ -36,6 +37,7 @@ pub use adapt::{
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
+pub use further::further_faults;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,

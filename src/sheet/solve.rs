@@ -3,6 +3,8 @@
 //! First what the lines of a block say of themselves, then sizes in headers, then `makes` or the tin, then
 //! `flour`, then each stage made as large as it is poured. What is weighed wins over what is wished.
 
+use std::collections::BTreeSet;
+
 use super::content::{self, Content};
 use super::faults::{self, Origin};
 use super::forms::{self, Basis, BlockForms, unknown};
@@ -67,6 +69,8 @@ pub(super) fn sizes(recipe: &Recipe, report: &mut Report) -> Option<Sizes> {
         equations: Equations::default(),
         origins: Vec::new(),
         report: found,
+        wished: BTreeSet::new(),
+        in_vain: Report::new(),
         idle: Vec::new(),
     };
     let outcome = solver.run();
@@ -75,11 +79,14 @@ pub(super) fn sizes(recipe: &Recipe, report: &mut Report) -> Option<Sizes> {
         forms,
         equations,
         report: found,
+        in_vain,
         idle,
         ..
     } = solver;
+    // A wish that the weights do not meet changes none of them, so that stages can be looked at all the same.
     let failed = found.has_errors();
     report.merge(found);
+    report.merge(in_vain);
     if let Err(TooAwkward) = outcome {
         report.push(faults::too_awkward(recipe));
         return None;
@@ -99,6 +106,10 @@ struct Solver<'recipe> {
     equations: Equations,
     origins: Vec<Origin>,
     report: Report,
+    /// The wishes among the origins.
+    wished: BTreeSet<usize>,
+    /// Wishes that give way to weights.
+    in_vain: Report,
     idle: Vec<BlockId>,
 }
 
@@ -295,14 +306,20 @@ impl Solver<'_> {
         let main = unknown(self.recipe.main);
         if let Added::Contradicts { by, beside } = self.equations.add(number, form, Some(main))? {
             let miss = faults::relative(&by, stated);
-            if miss > faults::leeway() {
-                self.report
-                    .push(faults::disagree(&self.origins, number, &beside, &by));
+            let fault = if miss > faults::leeway() {
+                faults::disagree(&self.origins, number, &beside, &by)
             } else if miss > faults::rounding() {
-                self.report
-                    .push(faults::differ(&self.origins, number, &beside, &by, &miss));
+                faults::differ(&self.origins, number, &beside, &by, &miss)
+            } else {
+                return Ok(());
+            };
+            if beside.is_disjoint(&self.wished) {
+                self.in_vain.push(fault);
+            } else {
+                self.report.push(fault);
             }
         }
+        self.wished.insert(number);
         Ok(())
     }
 
