@@ -11,7 +11,7 @@ mod suggest;
 pub use code::{Code, Severity};
 pub use explain::{explanation, sections};
 pub use report::Report;
-pub use suggest::nearest;
+pub use suggest::{holds, nearest, nearest_name};
 
 use crate::source::Span;
 

@@ -2,7 +2,7 @@
 
 use super::Scene;
 use super::resolve::is_stage_word;
-use crate::diag::{Code, Diagnostic};
+use crate::diag::{Code, Diagnostic, holds};
 use crate::model::catalog::BareWord;
 use crate::model::recipe::BlockId;
 use crate::source::Span;
@@ -23,12 +23,16 @@ pub(super) fn names_nothing(scene: &Scene<'_>, name: &str, span: Span) -> Diagno
     }
     let stage = scene.names.near(name, None).map(|(_, near)| near.to_owned());
     match stage.or_else(|| scene.near_ingredient(name)) {
+        // A longer name may be one of several, which no program can tell.
+        Some(near) if holds(&near, &name.to_lowercase()) => fault.help(format!("did you mean `{near}`?")),
         Some(near) => {
             fault
                 .help(format!("did you mean `{near}`?"))
                 .fix(format!("write `{near}`"), span, near.clone())
         }
-        None => fault.help("say what it is like, `as bread flour`, or define it in bakehouse.loaf"),
+        None => fault.help(
+            "say which known ingredient it is like, in the way of `windmill flour as whole wheat flour`, or define it in bakehouse.loaf",
+        ),
     }
 }
 
