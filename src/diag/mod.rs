@@ -11,7 +11,7 @@ mod suggest;
 pub use code::{Code, Severity};
 pub use explain::{explanation, sections};
 pub use report::Report;
-pub use suggest::nearest;
+pub use suggest::{holds, nearest, nearest_name};
 
 use crate::source::Span;
 
@@ -95,7 +95,7 @@ impl Diagnostic {
     /// comes first where there is one, and the header is shown where there is none.
     #[must_use]
     pub fn in_variation(mut self, name: &str, block: Span, header: Span) -> Self {
-        let is_inside = |label: &Label| block.start <= label.span.start && label.span.end <= block.end;
+        let is_inside = |label: &Label| block.covers(label.span);
         if is_inside(&self.primary) {
             return self;
         }

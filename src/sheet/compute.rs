@@ -161,6 +161,13 @@ fn resize<'recipe>(
     })
 }
 
+/// Finds what is wrong with the weights of a recipe alone.
+pub(super) fn weigh(recipe: &Recipe) -> Report {
+    let mut report = Report::new();
+    let _ = solve(recipe, &mut report);
+    report
+}
+
 /// Works out the weights and takes a formula apart.
 fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
     let sizes = solve::sizes(recipe, report)?;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::diag::{Code, Diagnostic, Severity};
-use crate::model::recipe::{Block, BlockId, BlockKind, FlourMeant, Line, Recipe};
+use crate::model::recipe::{Block, BlockId, BlockKind, FlourMeant, Line, Makes, Recipe};
 use crate::quantity::Ratio;
 use crate::source::Span;
 
@@ -192,11 +192,13 @@ pub(super) fn disagree(
     number: usize,
     beside: &BTreeSet<usize>,
     by: &Ratio,
+    fits: Option<&str>,
 ) -> Diagnostic {
-    conflict(Code::SizesDisagree, origins, number, beside).help(format!(
-        "they are {} apart: change one of them, or leave one out",
-        grams(&by.abs())
-    ))
+    let apart = grams(&by.abs());
+    conflict(Code::SizesDisagree, origins, number, beside).help(match fits {
+        Some(fits) => format!("they are {apart} apart: write `{fits}`, or change the other lines"),
+        None => format!("they are {apart} apart: change one of them, or leave one out"),
+    })
 }
 
 /// Two lines that differ by little more than rounding; the weights win.
@@ -204,14 +206,37 @@ pub(super) fn differ(
     origins: &[Origin],
     number: usize,
     beside: &BTreeSet<usize>,
-    by: &Ratio,
-    miss: &Ratio,
+    (by, miss): (&Ratio, &Ratio),
+    fits: Option<&str>,
 ) -> Diagnostic {
+    let fits = fits.map_or_else(String::new, |fits| format!(", which make `{fits}`"));
     conflict(Code::SizesDiffer, origins, number, beside).help(format!(
-        "they are {} apart ({}); the other lines are followed",
+        "they are {} apart ({}); the other lines are followed{fits}",
         grams(&by.abs()),
         percent(miss)
     ))
+}
+
+/// Writes a size that would fit as the baker would: `makes: 2 loaves of 680 g`.
+pub(super) fn makes_of(makes: &Makes, each: &Ratio) -> String {
+    let baked = if makes.baked { " baked" } else { "" };
+    format!(
+        "makes: {} {} of {}{baked}",
+        makes.count.to_trimmed(0),
+        makes.piece,
+        weighed(each)
+    )
+}
+
+/// Writes a size of the flour that would fit.
+pub(super) fn flour_of(flour: &Ratio) -> String {
+    format!("flour: {}", weighed(flour))
+}
+
+/// Writes a weight as it would stand in a recipe, near enough to be no more than rounding.
+fn weighed(weight: &Ratio) -> String {
+    let decimals = u32::from(*weight < Ratio::HUNDRED);
+    format!("{} g", weight.to_trimmed(decimals))
 }
 
 fn conflict(code: Code, origins: &[Origin], number: usize, beside: &BTreeSet<usize>) -> Diagnostic {

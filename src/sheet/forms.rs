@@ -3,6 +3,8 @@
 //! A block has one unknown, what 100 % of its percentages stands for; in a block without flour it is the
 //! unit that its proportions share.
 
+use std::collections::BTreeSet;
+
 use super::linear::Form;
 use super::{faults, linear::Unknown};
 use crate::diag::{Diagnostic, Report};
@@ -136,6 +138,13 @@ pub(super) fn of_recipe(recipe: &Recipe, order: &[BlockId], report: &mut Report)
         pour_whole(recipe, *id, &mut all, report);
     }
     all
+}
+
+/// Reports the blocks whose flours do not add up, those aside whose flour is not all known.
+pub(super) fn check_flours(recipe: &Recipe, unsure: &BTreeSet<BlockId>, report: &mut Report) {
+    for block in recipe.blocks.iter().filter(|block| !unsure.contains(&block.id)) {
+        basis(recipe, block, report);
+    }
 }
 
 /// Works out how a block's percentages count.

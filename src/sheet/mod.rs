@@ -13,6 +13,7 @@ mod faults;
 mod figures;
 mod fit;
 mod forms;
+mod further;
 mod holding;
 mod linear;
 mod measured;
@@ -38,6 +39,7 @@ pub(crate) use cautions::report_variations;
 pub use cautions::{CAUTION_RULES, CautionRule};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
+pub use further::further_faults;
 pub use measured::check_records;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,

@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 
 use super::lower::page::Page;
 use super::lower::{Findings, Scene};
-use super::recipe::{BlockId, Recipe};
+use super::recipe::{BlockId, Known, Recipe};
 use crate::diag::Report;
 
 /// What a check of a recipe sees.
@@ -47,9 +47,15 @@ pub(super) fn check_recipe(recipe: &Recipe, damaged: bool, findings: &mut Findin
         damaged,
         suspected: &findings.suspected,
     };
+    let mut found = Report::new();
     for check in CHECKS {
-        check(&subject, &mut findings.report);
+        check(&subject, &mut found);
     }
+    // The one error among them is a round of stages, none of which can be weighed.
+    if found.has_errors() {
+        findings.doubts.only(Known::Flours);
+    }
+    findings.report.merge(found);
 }
 
 /// Runs the checks of the page itself, once for the recipe and all its variations.

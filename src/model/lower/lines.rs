@@ -200,6 +200,8 @@ fn lower_nothing(
         Quantity::Count(_) | Quantity::Volume { .. } => {
             *near = near_ingredient(scene, name);
         }
+        // A sign in the name that no eye can see has been told of where it stands.
+        _ if name.chars().any(char::is_control) => {}
         Quantity::Weight { .. } | Quantity::Percent(_) | Quantity::Parts(_) | Quantity::Some => {
             findings.push(names_nothing(scene, name, span));
         }

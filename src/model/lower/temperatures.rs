@@ -22,7 +22,7 @@ pub(super) fn lower_temperature(
         TemperatureWord::Place(place) => {
             let place = place.to_lowercase();
             let Some(celsius) = scene.place.temperatures.get(&place) else {
-                findings.push(unknown_place(scene, &place, word.span));
+                findings.push(unknown_place(scene, &place, word.span, "at "));
                 return None;
             };
             Some(TemperatureSpec {
@@ -44,7 +44,8 @@ pub(super) fn unsettled_words(
     Some(format!("at {}", scene.source.slice(place.span)))
 }
 
-fn unknown_place(scene: &Scene<'_>, place: &str, span: Span) -> Diagnostic {
+/// Words the fault of a place that the bakehouse does not name, with the word that leads to one there.
+pub(super) fn unknown_place(scene: &Scene<'_>, place: &str, span: Span, lead: &str) -> Diagnostic {
     let known: Vec<&str> = scene.place.temperatures.keys().map(String::as_str).collect();
     let fault = Diagnostic::new(
         Code::UnknownPlace,
@@ -53,9 +54,9 @@ fn unknown_place(scene: &Scene<'_>, place: &str, span: Span) -> Diagnostic {
     )
     .label("kept as words, without a temperature");
     match nearest(place, known.iter().copied()) {
-        Some(near) => fault.help(format!("did you mean `at {near}`?")),
+        Some(near) => fault.help(format!("did you mean `{lead}{near}`?")),
         None => fault.help(format!(
-            "write the degrees, `at 18 C`, or one of the places: {}",
+            "write the degrees, `{lead}18 C`, or one of the places: {}",
             known.join(", ")
         )),
     }

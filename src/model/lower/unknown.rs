@@ -2,7 +2,7 @@
 
 use super::Scene;
 use super::resolve::is_stage_word;
-use crate::diag::{Code, Diagnostic};
+use crate::diag::{Code, Diagnostic, holds};
 use crate::model::catalog::BareWord;
 use crate::model::recipe::BlockId;
 use crate::source::Span;
@@ -24,18 +24,19 @@ pub(super) fn names_nothing(scene: &Scene<'_>, name: &str, span: Span) -> Diagno
     let Some(near) = near_name(scene, name) else {
         return fault
             .label(alone)
-            .help("say what it is like, `as bread flour`, or define it in bakehouse.loaf");
+            .help("say which known ingredient it is like, in the way of `windmill flour as whole wheat flour`, or define it in bakehouse.loaf");
     };
     let label = if is_flour(scene, &near) {
         "counts as weight alone, and as no flour"
     } else {
         alone
     };
-    fault.label(label).help(format!("did you mean `{near}`?")).fix(
-        format!("write `{near}`"),
-        span,
-        near.clone(),
-    )
+    let fault = fault.label(label).help(format!("did you mean `{near}`?"));
+    // A longer name may be one of several, which no program can tell.
+    if holds(&near, &name.to_lowercase()) {
+        return fault;
+    }
+    fault.fix(format!("write `{near}`"), span, near.clone())
 }
 
 /// Finds what a name that is not known was perhaps meant for: a stage, else an ingredient.

@@ -164,7 +164,11 @@ fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'stati
         ),
         "C13" => (
             salt(caution),
-            "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor",
+            if caution.about.first().is_some_and(|word| word == "much salt") {
+                "look whether a dot has slipped: so much slows the rise and tightens the dough; who watches their salt wants to know"
+            } else {
+                "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor"
+            },
         ),
         "C16" => (
             format!("{about} is not allowed everywhere"),
