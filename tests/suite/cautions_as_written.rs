@@ -372,5 +372,11 @@ fn c13_salt_that_nobody_has_weighed_is_not_little() {
         let computed = compute(&salted(salt));
         let hints = computed.faults(loafwright::diag::Code::UnusualFigure);
         assert_eq!(hints.len(), unusual, "{salt}: {hints:?}");
+        let known = computed.sheet().figures.salt.is_some();
+        assert_eq!(
+            known,
+            unusual == 1,
+            "{salt}: the figure is not nought, it is not known"
+        );
     }
 }
