@@ -130,6 +130,8 @@ fn c11_hot_water_however_it_is_written() {
         [
             soaked("200 g boiling water", ""),
             soaked("200 g hot water", ""),
+            soaked("200 g freshly boiled water", ""),
+            soaked("200 g whole milk | 5 min heat until steaming", ""),
             soaked("200 g water, boiling", ""),
             soaked("200 g kochendes Wasser", ""),
             soaked("200 g eau bouillante", ""),
@@ -165,6 +167,7 @@ fn c11_water_and_ice_into_a_hot_oven() {
             at_the_oven("Verser un peu d'eau dans la lèchefrite."),
             at_the_oven("Not on the floor; steam for ten minutes."),
             at_the_oven("Do not let the steam out."),
+            at_the_oven("Mist the oven."),
             steps("10 min mix | then throw ice in the tray | 40 min bake at 230 C"),
         ],
     );
@@ -343,6 +346,8 @@ fn c16_much_cassia() {
         [
             with("15 g cassia"),
             with("15 g cinnamon"),
+            with("15 g Saigon cinnamon"),
+            with("15 g Zimt"),
             before("fill", "filling: 100 g butter | 15 g cinnamon"),
         ],
     );
@@ -351,6 +356,7 @@ fn c16_much_cassia() {
         [
             with("3 g cinnamon"),
             with("15 g Ceylon cinnamon"),
+            with("15 g Ceylon-Zimt"),
             with("some cinnamon"),
         ],
     );

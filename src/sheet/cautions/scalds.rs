@@ -5,7 +5,7 @@ use super::bench::is_at_oven;
 use super::words::Text;
 use super::{Facts, Named, about_all};
 use crate::model::catalog::Kind;
-use crate::model::recipe::{Amount, Block, BlockKind, Line, Step};
+use crate::model::recipe::{Amount, Block, BlockKind, Cue, Line, Step};
 use crate::model::verbs::Purpose;
 use crate::quantity::Celsius;
 use crate::sheet::walk::{ingredients_of, is_for, lines_of, role_of, steps_of};
@@ -21,6 +21,11 @@ const STEAM: &[&str] = &[
     "steam",
     "steaming",
     "steamed",
+    "mist the oven",
+    "spray the oven",
+    "spritz the oven",
+    "wet towel",
+    "wet towels",
     "ice cubes",
     "ice cube",
     "dampf",
@@ -41,6 +46,12 @@ const HOT_WATER: &[&str] = &[
     "to the boil",
     "to a boil",
     "off the boil",
+    "freshly boiled",
+    "boiled water",
+    "just boiled",
+    "scald the",
+    "hot soda",
+    "hot lye",
     "from the kettle",
     "simmer",
     "simmering",
@@ -57,6 +68,17 @@ const HOT_WATER: &[&str] = &[
     "lait bouillant",
     "lait chaud",
     "ébullition",
+];
+/// Cues of a pan that has come to the heat: `heat until steaming`.
+const HEATED: &[&str] = &[
+    "steaming",
+    "it steams",
+    "boiling",
+    "it boils",
+    "dampft",
+    "kocht",
+    "fume",
+    "frémit",
 ];
 /// Words of heat on a line of water, milk or the like.
 const HOT: &[&str] = &[
@@ -246,9 +268,17 @@ fn is_steamy(step: &Step, text: &Text, phrases: &Phrases) -> bool {
     let steams = is_for(step, Purpose::Steam) && (text.means_any(STEAM) || !text.says_any(STEAM));
     boils
         || steams
+        || is_heated(step)
         || text.means_any(&phrases.hot_water)
         || is_at_oven(step) && text.means_any(&phrases.steam)
         || !phrases.waters.is_empty() && goes_into_oven(step, text)
+}
+
+fn is_heated(step: &Step) -> bool {
+    step.until.as_ref().is_some_and(|until| match &until.value {
+        Cue::Words(words) => Text::short(words, until.span).means_any(HEATED),
+        Cue::Core(_) | Cue::Dough(_) | Cue::Grown(_) => false,
+    })
 }
 
 /// Says whether water or ice goes into a hot oven: `throw a handful of ice on the oven floor`, `a tray of water`. A

@@ -80,6 +80,13 @@ const NO_HONIG: &[&str] = &[
 /// eat of it day by day by the advice of the German risk institute BfR (2012, on coumarin: 0.1 mg for each kilogram
 /// of body weight and day; as reported in the press, the paper itself was not looked up).
 const CASSIA_SHARE: (i64, i64) = (5, 1000);
+/// Words for cinnamon that the table need not know.
+const CINNAMON: &[&str] = &["cinnamon", "cassia", "zimt", "zimtpulver", "cannelle"];
+/// Words beside one of those that make it poor in coumarin, or mostly something else.
+const NO_CASSIA: &[&str] = &[
+    "ceylon", "ceylan", "true", "verum", "sugar", "zucker", "sucre", "chips", "stick", "sticks", "stange",
+    "bâton",
+];
 /// Share of the flour from which poppy seed is more than a sprinkling; common practice, no source.
 const MUCH_POPPY: (i64, i64) = (10, 100);
 /// Words for plants that nobody has sold.
@@ -271,7 +278,12 @@ pub(super) fn salt_and_health(facts: &Facts) -> Vec<Caution> {
 /// C16: improvers, and cassia where there is much of it in the bread.
 pub(super) fn restricted_improvers(facts: &Facts) -> Vec<Caution> {
     let improvers = about_all("C16", &tagged(facts.recipe, Tag::RestrictedImprover));
-    let cassia = tagged_lines(facts.recipe, Tag::Cassia);
+    let phrases = facts.texts.likely(CINNAMON);
+    let lines = facts.texts.lines.iter();
+    let cassia: Vec<&Line> = lines
+        .filter(|(line, text)| has_tag(line, &[Tag::Cassia]) || is_unlisted_cinnamon(line, text, &phrases))
+        .map(|(line, _)| *line)
+        .collect();
     let of_bread = |role| matches!(role, Role::Dough | Role::Filling | Role::Topping);
     let bread: Grams = facts
         .blocks
@@ -289,6 +301,12 @@ pub(super) fn restricted_improvers(facts: &Facts) -> Vec<Caution> {
         caution
     });
     improvers.into_iter().chain(cassia).collect()
+}
+
+/// Says whether a line is cinnamon by a name that the table does not have, and not of the kind that is poor in coumarin.
+fn is_unlisted_cinnamon(line: &Line, text: &Text, phrases: &[&str]) -> bool {
+    let unlisted = matches!(line.thing, Thing::Unlisted { .. });
+    unlisted && text.means_any(phrases) && !text.says_any(NO_CASSIA)
 }
 
 /// C17.
