@@ -119,19 +119,20 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         report.merge(faults);
         sheet
     });
+    if let Some(sheet) = sheet.as_ref().filter(|_| request.size.is_none()) {
+        report.merge(sheet::check_records(&records, &sheet.pieces));
+    }
+    let mut news = Report::new();
     let variations: Vec<(Variation, Sheet)> = variations
         .into_iter()
         .filter_map(|variation| {
             let (sheet, faults) = sheet::compute(&variation.recipe, request);
-            let new: Vec<Diagnostic> = faults
-                .iter()
-                .filter(|fault| is_news(fault, &report))
-                .cloned()
-                .collect();
-            report.extend(new);
+            let new = faults.iter();
+            news.extend(new.filter_map(|fault| news_of(fault, &variation, &tree, &report)));
             Some((variation, sheet?))
         })
         .collect();
+    report.merge(news);
     if let Some(plain) = &sheet {
         report.merge(sheet::report_variations(plain, &variations));
     }
@@ -225,11 +226,27 @@ fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], re
     }
 }
 
-/// A fault of a variation that the plain recipe has too is told once; hints are the plain recipe's alone, and
+/// Gives a fault of a variation with its name, where it is told.
+///
+/// One that the plain recipe has too is told once; hints are the plain recipe's alone, and
 /// cautions are reported under the name of the variation.
-fn is_news(fault: &Diagnostic, told: &Report) -> bool {
-    matches!(fault.severity, Severity::Error | Severity::Warning)
-        && told
-            .iter()
-            .all(|other| other.code != fault.code || other.primary.span != fault.primary.span)
+fn news_of(fault: &Diagnostic, variation: &Variation, tree: &Tree, told: &Report) -> Option<Diagnostic> {
+    if !matches!(fault.severity, Severity::Error | Severity::Warning) {
+        return None;
+    }
+    let block = tree.items.iter().find_map(|item| match item {
+        Item::Block(block) if block.name.as_ref() == Some(&variation.name) => Some(block),
+        _ => None,
+    })?;
+    let named = fault
+        .clone()
+        .in_variation(&variation.name.value, block.span, block.header);
+    // The same thing said of the same line with another number follows from the plain recipe.
+    let words = |fault: &Diagnostic| fault.message.replace(|letter: char| letter.is_ascii_digit(), "");
+    let is_told = told.iter().any(|other| {
+        other.code == fault.code
+            && (other.message == fault.message
+                || other.primary.span == named.primary.span && words(other) == words(fault))
+    });
+    (!is_told).then_some(named)
 }

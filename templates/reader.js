@@ -30,14 +30,15 @@ const millionths = (unit, grams) =>
 const toStep = (exact, step) => ((exact + step / 2n) / step) * step;
 
 const isLost = (exact, shown) => {
-  const apart = exact > shown ? exact - shown : shown - exact;
-  return exact > 0n && apart * 10n > exact;
+  const apart = compare(exact, shown) < 0 ? minus(shown, exact) : minus(exact, shown);
+  return compare(times(apart, [10n, 1n]), exact) > 0;
 };
 
+// Rounds to two digits that count, or to tenths from one up.
 function twoDigits(exact) {
-  let step = ONE / 10n;
-  while (step > 1n && exact < step * 10n) step /= 10n;
-  return toStep(exact, step);
+  let digits = 10n;
+  while (digits < ONE && compare(times(exact, [digits, 1n]), [10n, 1n]) < 0) digits *= 10n;
+  return [nearest(times(exact, [digits, 1n])), digits];
 }
 
 // Rounds a weight that no scale has to show.
@@ -47,38 +48,44 @@ function settleAlone(unit, exact) {
   else if (exact >= 100n * ONE) step = ONE;
   else if (exact >= 10n * ONE) step = ONE / 10n;
   const settled = toStep(exact, step);
-  return isLost(exact, settled) ? twoDigits(exact) : settled;
+  const fine = () => nearest(times(twoDigits([exact, ONE]), [ONE, 1n]));
+  return isLost([exact, ONE], [settled, ONE]) ? fine() : settled;
 }
 
-// Moves rounded counts until they add up to their rounded sum, the heaviest first.
-function settleSum(counts, missing, weights, lost) {
+// Counts a part of a number in steps, halves down.
+const floor = ([a, b]) => (a < 0n ? -((b - 1n - a) / b) : a / b);
+const halfDown = ([a, b]) => -floor([b - 2n * a, 2n * b]);
+const minus = ([a, b], [c, d]) => [a * d - c * b, b * d];
+const all = (parts) => parts.reduce(plus, [0n, 1n]);
+
+// Moves so many of the parts at some places by a step, the heaviest first, if rounding had moved them the other way.
+function moveSteps(parts, shown, places, missing) {
   const sign = missing < 0n ? -1n : 1n;
-  counts
-    .map((count, at) => at)
-    .filter((at) => lost(at) === Number(sign))
-    .sort((left, right) => compare(weights[right], weights[left]))
+  places
+    .filter((at) => compare(parts[at].exact, shown[at]) === Number(sign))
+    .sort((left, right) => compare(parts[right].exact, parts[left].exact))
     .slice(0, Number(missing * sign))
-    .forEach((at) => { counts[at] += sign; });
-  return counts;
+    .forEach((at) => { shown[at] = plus(shown[at], times([sign, 1n], parts[at].step)); });
 }
 
-// Rounds fractions to a step so that they add up to their rounded sum.
-function shareOut(parts, step) {
-  const exact = parts.map((part) => over(part, step));
-  const counts = exact.map(nearest);
-  const missing = nearest(exact.reduce(plus, [0n, 1n])) - sum(counts);
-  settleSum(counts, missing, exact, (at) => compare(exact[at], [counts[at], 1n]));
-  return counts.map((count) => times([count, 1n], step));
-}
-
-// The same for whole numbers and a whole step.
-function shareOutWhole(parts, step) {
-  const near = (part) => (part + step / 2n) / step;
-  const counts = parts.map(near);
-  const lost = parts.map((part, at) => compare([part, 1n], [counts[at] * step, 1n]));
-  const weights = parts.map((part) => [part, 1n]);
-  settleSum(counts, near(sum(parts)) - sum(counts), weights, (at) => lost[at]);
-  return counts.map((count) => count * step);
+// Rounds parts, each to its step, so that they add up to a whole: the one that is given, else their sum rounded to
+// the coarsest step. What is held does not move, and parts of a finer step keep their own sum.
+function shareOut(parts, given) {
+  const round = (value, step) => times([nearest(over(value, step)), 1n], step);
+  const shown = parts.map(({ exact, step, held }) => held ?? round(exact, step));
+  const steps = parts.map(({ step }) => step).sort(compare);
+  if (!steps.length) return shown;
+  const coarsest = steps.at(-1);
+  const whole = given ?? round(all(parts.map(({ exact }) => exact)), coarsest);
+  for (const step of steps.filter((step, at) => !at || compare(steps[at - 1], step))) {
+    const places = parts.flatMap((part, at) => (part.held || compare(part.step, step) ? [] : [at]));
+    const own = () => minus(round(all(places.map((at) => parts[at].exact)), step), all(places.map((at) => shown[at])));
+    const missing = compare(step, coarsest)
+      ? floor(over(own(), step))
+      : halfDown(over(minus(whole, all(shown)), step));
+    moveSteps(parts, shown, places, missing);
+  }
+  return shown;
 }
 
 // Gives the step of the scale that a weight is weighed on; the main scale comes first and has no limit.
@@ -88,28 +95,14 @@ function stepFor(weight, [main, ...finer]) {
   return finest ?? main[0];
 }
 
-// Rounds the weights of a block as the scales show them, those of one scale together.
-function toScales(weights, scales) {
-  const groups = new Map();
-  weights.forEach((weight, at) => {
-    const step = stepFor(weight, scales);
-    groups.set(step, [...(groups.get(step) ?? []), at]);
-  });
-  const shown = [];
-  for (const [step, places] of groups) {
-    const rounded = shareOut(places.map((at) => weights[at]), ratio(step));
-    places.forEach((at, turn) => { shown[at] = rounded[turn]; });
-  }
-  return shown;
-}
-
-// Gives what the weighed lines of a block show in a unit.
-function blockShown(weights, unit, scales) {
-  const exact = weights.map((weight) => millionths(unit, weight));
-  const settled = isAvoirdupois(unit)
-    ? shareOutWhole(exact, ONE / 20n)
-    : toScales(weights, scales).map((weight) => millionths(unit, weight));
-  return exact.map((exact, at) => (isLost(exact, settled[at]) ? twoDigits(exact) : settled[at]));
+// Gives a weight as a part to be rounded. What rounding would lose keeps two digits, and a stage in which nothing is
+// left to round is poured as it rounds by itself.
+function part(grams, unit, scales, isFixed) {
+  const exact = isAvoirdupois(unit) ? [millionths(unit, grams), ONE] : grams;
+  const step = isAvoirdupois(unit) ? [1n, 20n] : ratio(stepFor(grams, scales));
+  const shown = times([nearest(over(exact, step)), 1n], step);
+  const held = isLost(exact, shown) ? twoDigits(exact) : isFixed ? shown : undefined;
+  return { exact, step, held, isSettled: Boolean(held) || compare(exact, shown) === 0 };
 }
 
 // Writes a count of millionths with its unit.
@@ -139,11 +132,21 @@ function workOut(amounts, version, count) {
   const factor = over(count, ratio(version.count));
   const grown = (text) => times(ratio(text), factor);
   const known = new Map();
+  // The weighed lines of a block, to be rounded.
+  const parts = (at, unit) => version.blocks[at].flatMap((grams, line) => {
+    const stage = version.pours[at][line];
+    const isFixed = () => stage !== null && parts(stage, unit).every(({ isSettled }) => isSettled);
+    return grams === null ? [] : [part(grown(grams), unit, scales, isFixed())];
+  });
+  // What the lines show together that pour a block.
+  const poured = (at, unit) => sum(version.pours.flatMap((lines, from) =>
+    lines.flatMap((to, line) => (to === at ? [block(from, unit).lines[line]] : []))));
   const block = (at, unit) => {
     const name = `${at} ${unit}`;
     if (!known.has(name)) {
       const lines = version.blocks[at];
-      const shown = blockShown(lines.filter((line) => line !== null).map(grown), unit, scales);
+      const whole = version.whole[at] ? [poured(Number(at), unit), ONE] : undefined;
+      const shown = shareOut(parts(at, unit), whole).map((shown) => nearest(times(shown, [ONE, 1n])));
       const total = settleAlone(unit, sum(shown));
       known.set(name, { total, lines: lines.map((line) => (line === null ? null : shown.shift())) });
     }
@@ -151,6 +154,13 @@ function workOut(amounts, version, count) {
   };
   const about = (grams, unit) => weight(unit, settleAlone(unit, millionths(unit, grams)), mark);
   const decimal = (value) => measured(nearest(times(value, [100n, 1n])) * 10000n, '', mark).replaceAll('\u202f', '');
+  const name = () => {
+    const [writtenFor, written] = version.written ?? [];
+    if (writtenFor && compare(count, ratio(writtenFor)) === 0) return written;
+    // The form goes by the number as it is shown.
+    const shown = nearest(times(count, [100n, 1n]));
+    return version.names[(amounts.one_below_two ? shown < 200n : shown === 100n) ? 0 : 1];
+  };
   return (key, unit) => {
     const [kind, rest] = [key[0], key.slice(1)];
     if (kind === 'l' || kind === 'o') {
@@ -161,6 +171,7 @@ function workOut(amounts, version, count) {
     if (kind === 'g') return about(grown(rest), unit);
     if (kind === 'e') return about(ratio(rest), unit);
     if (kind === 'n') return decimal(count);
+    if (kind === 'w') return name();
     if (kind === 'm') return decimal(grown(rest));
     return null;
   };

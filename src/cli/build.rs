@@ -14,7 +14,7 @@ use super::shelf::{SiteUrl, beside};
 use super::sources::Sources;
 use super::tally::{Tally, counted};
 use super::ui::Ui;
-use super::wishes::typed_swap;
+use super::wishes::read_swaps;
 use super::{Exit, Result, Unable, asked};
 use crate::disk::{OutFolder, Written, shown};
 use crate::quantity::ClockTime;
@@ -54,32 +54,43 @@ pub(super) struct Cards {
     pub(super) site_url: Option<SiteUrl>,
     /// Say on the cards what an ingredient in the place of another changes; may be given again: `'honey instead of
     /// sugar'`
-    #[arg(long, value_name = "SWAP", value_parser = typed_swap)]
-    swap: Vec<Swap>,
+    #[arg(long, value_name = "SWAP")]
+    swap: Vec<String>,
     #[command(flatten)]
     pub(super) design: Design,
     #[command(flatten)]
     room: asked::Room,
 }
 
+/// What is asked of every recipe.
+#[derive(Clone, Debug)]
+pub(super) struct Wanted {
+    request: Request,
+    /// Ingredients in the place of others, that cards are to say the changes of.
+    swaps: Vec<Swap>,
+}
+
 impl Cards {
     /// Reads what is asked of every recipe.
-    pub(super) fn request(&self) -> Result<Request> {
-        Ok(Request {
-            room: self.room.celsius()?,
-            ..Request::default()
+    pub(super) fn wanted(&self) -> Result<Wanted> {
+        Ok(Wanted {
+            request: Request {
+                room: self.room.celsius()?,
+                ..Request::default()
+            },
+            swaps: read_swaps(&self.swap)?,
         })
     }
 
     /// Gives what pages are made with.
-    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer, request: &'run Request) -> Press<'run> {
+    pub(super) fn press<'run>(&'run self, renderer: &'run Renderer, wanted: &'run Wanted) -> Press<'run> {
         Press {
-            request,
+            request: &wanted.request,
             renderer,
             papers: &self.paper,
             start: self.start,
             site: self.site_url.as_ref(),
-            swaps: &self.swap,
+            swaps: &wanted.swaps,
         }
     }
 }
@@ -122,7 +133,7 @@ struct Made {
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
-    let request = arguments.cards.request()?;
+    let wanted = arguments.cards.wanted()?;
     let sources = Sources::find(&arguments.paths, None)?;
     sources.expect_some()?;
     let mut made = Made::default();
@@ -140,7 +151,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let renderer = cards.design.renderer(ui)?;
     let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
-    let press = cards.press(&renderer, &request);
+    let press = cards.press(&renderer, &wanted);
     let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
     bake_all(&sources, &bench, has_folder.then_some(INDEX), &mut made, ui)?;
     if has_folder {

@@ -41,11 +41,7 @@ impl Asked {
                 read_hydration(text, span, report).map(|share| Spanned::new(share, span))
             })
         });
-        let swaps = self
-            .swap
-            .iter()
-            .map(|value| read_option("--swap", value, &mut sources, read_swap));
-        let swaps = swaps.collect::<Result<Vec<_>>>()?;
+        let swaps = read_all_swaps(&self.swap, &mut sources)?;
         let why = self.why.as_deref();
         let why = why.map(|value| read_option("--why", value, &mut sources, read_figure));
         Ok(Read {
@@ -113,9 +109,20 @@ fn read_hydration(text: &str, span: Span, report: &mut Report) -> Option<Ratio> 
     None
 }
 
+/// Reads swaps that are asked of every recipe.
+pub(super) fn read_swaps(values: &[String]) -> Result<Vec<Swap>> {
+    read_all_swaps(values, &mut Vec::new())
+}
+
+fn read_all_swaps(values: &[String], sources: &mut Vec<Source>) -> Result<Vec<Swap>> {
+    let read = |value: &String| read_option("--swap", value, sources, read_swap);
+    values.iter().map(read).collect()
+}
+
 /// Reads `NEW instead of OLD`.
 fn read_swap(text: &str, span: Span, report: &mut Report) -> Option<Swap> {
     const BETWEEN: &str = " instead of ";
+    let bare = BETWEEN.trim();
     let lower = text.to_ascii_lowercase();
     let part = |from: usize, to: usize| -> Option<Spanned<String>> {
         let whole = text.get(from..to)?;
@@ -131,17 +138,20 @@ fn read_swap(text: &str, span: Span, report: &mut Report) -> Option<Swap> {
         })
     });
     if swap.is_none() {
-        let message = "it is not said what takes the place of what";
-        report.push(Diagnostic::new(Code::BadValue, span, message).help("write `honey instead of sugar`"));
+        let words = |from: usize| Span::new(span.source, span.start + from, span.start + from + bare.len());
+        let (place, message) = if lower.starts_with(bare) {
+            (words(0), "it is not said what goes in")
+        } else if lower.ends_with(bare) {
+            (
+                words(lower.len() - bare.len()),
+                "it is not said what it takes the place of",
+            )
+        } else {
+            (span, "it is not said what takes the place of what")
+        };
+        report.push(Diagnostic::new(Code::BadValue, place, message).help("write `honey instead of sugar`"));
     }
     swap
-}
-
-/// Reads a swap as the value of an option that has no recipe yet to be held against.
-pub(super) fn typed_swap(text: &str) -> std::result::Result<Swap, String> {
-    let source = option_source("--swap", text, 0);
-    let found = read_swap(&source.text, source.whole(), &mut Report::new());
-    found.ok_or_else(|| "write what goes in first, as in `honey instead of sugar`".to_owned())
 }
 
 /// Reads the name of a figure.

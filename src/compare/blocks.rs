@@ -45,7 +45,6 @@ impl Both<'_> {
         let (Some(old), Some(new)) = (self.old.sheet, self.new.sheet) else {
             return false;
         };
-        let is_formula = |sheet: &Sheet| sheet.figures.basis == FlourBasis::AllFlour;
         let rows = self.stages.rows(self.old.recipe, self.new.recipe);
         let in_dough = |sheet: &Sheet, id: BlockId| {
             let block = sheet.blocks.iter().find(|block| block.id == id);
@@ -68,7 +67,10 @@ impl Both<'_> {
         let total = match (self.old.sheet, self.new.sheet) {
             (Some(old), Some(new)) => {
                 let flour = (&old.figures.flour).min(&new.figures.flour);
-                lines::pairs(&lines::of_total(old), &lines::of_total(new), &measure(flour))
+                // The whole bread has an order of its own where it is written as a formula, else that of its blocks.
+                let has_places = is_formula(old) && is_formula(new);
+                let (before, now) = (lines::of_total(old), lines::of_total(new));
+                lines::pairs(&before, &now, &measure(flour), has_places)
             }
             _ => Vec::new(),
         };
@@ -133,7 +135,7 @@ impl Both<'_> {
             old: title(before),
             new: title(now),
             amounts_are_told: !(is_main && by_total),
-            lines: lines::pairs(&old_lines, &new_lines, &measure(&base.unwrap_or_default())),
+            lines: lines::pairs(&old_lines, &new_lines, &measure(&base.unwrap_or_default()), true),
             remarks: both.and_then(|_| prose::difference(&remarks(before), &remarks(now))),
             steps: steps.pairs,
             kept: both.and_then(|(before, now)| kept(before.sheet?, now.sheet?)),
@@ -143,6 +145,10 @@ impl Both<'_> {
             }),
         }
     }
+}
+
+fn is_formula(sheet: &Sheet) -> bool {
+    sheet.figures.basis == FlourBasis::AllFlour
 }
 
 /// Pairs by one measure, and how many amounts they tell of.

@@ -122,11 +122,14 @@ fn share(line: &SheetLine, block: &SheetBlock) -> Option<Ratio> {
     line.of_block_flour.clone().or_else(of_whole)
 }
 
-/// Pairs the lines of two versions; what is not asked for by a measure is by all others.
-pub(super) fn pairs(old: &[Known], new: &[Known], measure: &Measure) -> Vec<LinePair> {
+/// Pairs the lines of two versions. Lines that stand in an order of the baker's own may also be known by their place.
+pub(super) fn pairs(old: &[Known], new: &[Known], measure: &Measure, has_places: bool) -> Vec<LinePair> {
     let (old, new) = merged(old, new);
     let mut matches = same_things(&old, &new);
     add_swapped(&old, &new, measure, &mut matches);
+    if has_places {
+        add_swapped_in_place(&old, &new, &mut matches);
+    }
     woven(&matches, old.len(), new.len())
         .into_iter()
         .map(|(before, now)| {
@@ -161,6 +164,10 @@ fn merged(old: &[Known], new: &[Known]) -> (Vec<Known>, Vec<Known>) {
 }
 
 impl Known {
+    const fn has_amount(&self) -> bool {
+        self.line.weight.is_some() || self.line.share.is_some()
+    }
+
     fn add(&mut self, other: &Self) {
         let line = &mut self.line;
         if let (Some(sum), Some(more)) = (&mut line.weight, &other.line.weight) {
@@ -215,8 +222,10 @@ fn add_swapped(old: &[Known], new: &[Known], measure: &Measure, matches: &mut Ve
             .enumerate()
             .filter(|(at, _)| matches.iter().all(|pair| pair.new != *at))
         {
-            let has_amount = before.line.weight.is_some() || before.line.share.is_some();
-            if has_amount && before.is_flour == now.is_flour && alike(&before.line, &now.line, measure) {
+            if before.has_amount()
+                && before.is_flour == now.is_flour
+                && alike(&before.line, &now.line, measure)
+            {
                 candidates.push((left.abs_diff(right), left + right, left, right));
             }
         }
@@ -233,11 +242,43 @@ fn add_swapped(old: &[Known], new: &[Known], measure: &Measure, matches: &mut Ve
     }
 }
 
+/// One thing gone and one new between the same two neighbours are a swap too, whatever there is of them.
+fn add_swapped_in_place(old: &[Known], new: &[Known], matches: &mut Vec<Match>) {
+    let mut found = Vec::new();
+    for (left, before) in old.iter().enumerate() {
+        let is_one = |pair: &Match, old: usize, new: usize| pair.old == old && pair.new == new;
+        let follows = |at: usize| match left.checked_sub(1) {
+            Some(last) => at > 0 && matches.iter().any(|pair| is_one(pair, last, at - 1)),
+            None => at == 0,
+        };
+        let precedes = |at: usize| {
+            let is_end = (left + 1 == old.len(), at + 1 == new.len());
+            is_end == (true, true) || matches.iter().any(|pair| is_one(pair, left + 1, at + 1))
+        };
+        let is_free = |at: usize| matches.iter().all(|pair| pair.old != left && pair.new != at);
+        let place = new.iter().enumerate().find(|(at, now)| {
+            is_free(*at)
+                && follows(*at)
+                && precedes(*at)
+                && before.is_flour == now.is_flour
+                && before.has_amount()
+                && now.has_amount()
+        });
+        found.extend(place.map(|(at, _)| Match {
+            old: left,
+            new: at,
+            is_moved: false,
+        }));
+    }
+    matches.extend(found);
+}
+
 fn changes(old: &Known, new: &Known, measure: &Measure) -> Vec<LineChange> {
     let mut changes = Vec::new();
     if old.key != new.key {
         changes.push(LineChange::Swapped);
-    } else if !alike(&old.line, &new.line, measure) {
+    }
+    if !alike(&old.line, &new.line, measure) {
         changes.push(LineChange::Amount);
     }
     if told(old.line.preparation.as_ref()) != told(new.line.preparation.as_ref()) {

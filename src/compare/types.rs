@@ -190,7 +190,7 @@ impl LinePair {
 pub enum LineChange {
     /// There is more or less of it.
     Amount,
-    /// Another thing stands in its place.
+    /// Another thing stands in its place; of another amount where that is said too.
     Swapped,
     /// It is prepared otherwise.
     Preparation,

@@ -101,7 +101,7 @@ pub struct Picture {
 pub struct Makes {
     /// How many pieces; above nought.
     pub count: Ratio,
-    /// What a piece is called, as written: `loaves`, `rolls`, `batch`.
+    /// What a piece is called, as written: `loaves`, `rolls`, `batch`; empty for a dozen that says no more.
     pub piece: String,
     /// The weight of a piece.
     pub weight: Option<Grams>,
@@ -210,8 +210,19 @@ pub struct Line {
     pub preparation: Option<String>,
     /// Its temperature.
     pub at: Option<TemperatureSpec>,
+    /// The flour that is nearest to a name which is not known.
+    pub flour_meant: Option<FlourMeant>,
     /// What the prose below says.
     pub prose: Option<Prose>,
+}
+
+/// A flour that a name which is not known was perhaps meant for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FlourMeant {
+    /// The name that is not known, as written, at the place where that was told.
+    pub written: Spanned<String>,
+    /// The nearest name that is known.
+    pub near: String,
 }
 
 /// How much of a thing, in what the sums know.

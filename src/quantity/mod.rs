@@ -11,7 +11,7 @@ mod volume;
 
 pub use mass::{Grams, WeightUnit};
 pub use ratio::Ratio;
-pub use round::{round_to_step, share_out, share_out_whole};
+pub use round::{Part, round_to_step, share_out, share_out_whole};
 pub use temperature::{Celsius, CelsiusRange, DegreesApart};
 pub use time::{ClockTime, Elapsed, ElapsedRange};
 pub use volume::{Millilitres, VolumeUnit};

@@ -258,6 +258,8 @@ fn check_template(file: &OwnFile) -> Result<(), RenderError> {
         .iter()
         .flat_map(|(_, text)| tags(text))
         .filter_map(marked_safe)
+        // The same prose as a card's, which the built-in page prints by that name.
+        .chain(["reader.notes".to_owned()])
         .collect();
     let mut choices = 0;
     for tag in tags(&file.text) {

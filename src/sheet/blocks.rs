@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use super::forms;
 use super::holding::{self, Held};
 use super::reach::{self, Reach};
-use super::rounding::to_scales;
+use super::rounding::{Weight, is_lost, is_settled, to_scales};
 use super::types::{Role, SheetBlock, SheetLine, Source, TotalLine, TotalPart};
 use super::worked::{What, Worked, WorkedLine, entry_line};
 use super::{portion, solve};
+use crate::model::place::Scales;
 use crate::model::recipe::{Amount, Block, BlockId, BlockKind, Line, Measure, Recipe, Thing};
-use crate::quantity::{Grams, Ratio};
+use crate::quantity::{Grams, Ratio, round_to_step};
 
 /// Gives the blocks of the sheet: stages as they are made, parts, the dough, fillings and toppings.
 pub(super) fn of_sheet(
@@ -30,7 +31,61 @@ pub(super) fn of_sheet(
         })
         .collect();
     blocks.sort_by_key(|block| block.role);
+    show(recipe, &mut blocks);
     blocks
+}
+
+/// Rounds the lines of all blocks: the dough first, then what is poured into it, so that a stage comes to what is
+/// poured of it.
+fn show(recipe: &Recipe, blocks: &mut [SheetBlock]) {
+    for at in (0..blocks.len()).rev() {
+        let Some(block) = blocks.get(at) else { continue };
+        let (is_poured_whole, poured) = pours(blocks, block);
+        let whole = poured.filter(|_| is_poured_whole);
+        let weights = to_round(blocks, block, &recipe.place.scales);
+        let shown = to_scales(&weights, &recipe.place.scales, whole.as_ref());
+        let Some(block) = blocks.get_mut(at) else { continue };
+        block.is_poured_whole = is_poured_whole;
+        let lines = block.lines.iter_mut().filter(|line| line.weight.is_some());
+        for (line, shown) in lines.zip(shown) {
+            line.shown = Some(shown);
+        }
+    }
+}
+
+/// Gives the weights of a block to be rounded. A stage in which nothing is left to round is poured as it rounds by
+/// itself: what a baker wrote in whole grams is not changed for the dough's sake.
+fn to_round<'a>(blocks: &'a [SheetBlock], block: &'a SheetBlock, scales: &Scales) -> Vec<Weight<'a>> {
+    let weights = block.lines.iter().filter_map(|line| {
+        let exact = &line.weight.as_ref()?.0;
+        let poured = match line.source {
+            Source::Stage(id) => blocks.iter().find(|other| other.id == id),
+            Source::Ingredient { .. } | Source::Mixture => None,
+        };
+        let is_fixed = |poured: &SheetBlock| {
+            let weights = to_round(blocks, poured, scales);
+            weights.iter().all(|weight| is_settled(weight, scales))
+        };
+        let nearest = || round_to_step(exact, scales.step_for(&Grams(exact.clone())));
+        let held = poured.is_some_and(is_fixed).then(nearest);
+        let held = held.filter(|nearest| !is_lost(exact, nearest));
+        Some(Weight { exact, held })
+    });
+    weights.collect()
+}
+
+/// Says whether the lines that pour a block pour all of it, and what they show together.
+fn pours(blocks: &[SheetBlock], block: &SheetBlock) -> (bool, Option<Ratio>) {
+    let pours = || {
+        let lines = blocks.iter().flat_map(|other| &other.lines);
+        lines.filter(|line| line.source == Source::Stage(block.id))
+    };
+    let weight: Grams = pours().filter_map(|line| line.weight.as_ref()).sum();
+    let shown = pours().map(|line| line.shown.as_ref());
+    (
+        weight == block.total && !weight.is_zero(),
+        shown.sum::<Option<Ratio>>(),
+    )
 }
 
 fn sheet_block(
@@ -43,24 +98,17 @@ fn sheet_block(
 ) -> Option<SheetBlock> {
     let weights = worked.block(block.id).filter(|weights| !weights.idle)?;
     let role = role(recipe, block);
-    let exact: Vec<Ratio> = weights
-        .lines
-        .iter()
-        .filter_map(|line| line.weight.clone())
-        .collect();
-    let mut shown = to_scales(&exact, &recipe.place.scales).into_iter();
     let lines = weights
         .lines
         .iter()
         .filter_map(|line| {
-            let shown = line.weight.as_ref().and_then(|_| shown.next());
             let outside = matches!(role, Role::Filling | Role::Topping);
             let shares = Shares {
                 base: weights.base.as_ref(),
                 all_flour: (!outside).then_some(all_flour),
                 reach,
             };
-            sheet_line(recipe, block, line, shown, &shares)
+            sheet_line(recipe, block, line, &shares)
         })
         .collect();
     let poured = worked.poured(recipe, block.id);
@@ -82,6 +130,7 @@ fn sheet_block(
         total: Grams(weights.total.clone()),
         poured: Grams(poured),
         kept: Grams(kept),
+        is_poured_whole: false,
         flour_base: weights.base.clone().map(Grams),
         all_flour: Grams(flour.clone()),
     })
@@ -104,13 +153,7 @@ struct Shares<'sheet> {
     reach: &'sheet Reach,
 }
 
-fn sheet_line(
-    recipe: &Recipe,
-    block: &Block,
-    line: &WorkedLine,
-    shown: Option<Ratio>,
-    shares: &Shares<'_>,
-) -> Option<SheetLine> {
+fn sheet_line(recipe: &Recipe, block: &Block, line: &WorkedLine, shares: &Shares<'_>) -> Option<SheetLine> {
     let written = match line.what {
         What::Entry(at) => Some(entry_line(block, at)?),
         What::Joined(_) => None,
@@ -144,7 +187,7 @@ fn sheet_line(
         prose: written.and_then(|line| line.prose.clone()),
         source: written.map_or_else(|| Source::Stage(stage.map_or(block.id, |stage| stage.id)), source),
         weight: weight.map(Grams),
-        shown,
+        shown: None,
         of_block_flour,
         of_all_flour,
         step: line.step,
@@ -205,6 +248,7 @@ pub(super) fn total(
                 weight: Grams::ZERO,
                 shown: Ratio::ZERO,
                 of_all_flour: None,
+                is_whole: false,
                 parts: Vec::new(),
             });
             lines.len() - 1
@@ -222,13 +266,51 @@ pub(super) fn total(
         }
     }
     lines.sort_by_key(|line| !line.is_flour);
-    let exact: Vec<Ratio> = lines.iter().map(|line| line.weight.0.clone()).collect();
-    for (line, shown) in lines.iter_mut().zip(to_scales(&exact, &recipe.place.scales)) {
-        line.shown = shown;
+    for line in &mut lines {
         line.of_all_flour = line.weight.0.checked_div(all_flour);
         line.parts.sort_by_key(|part| order.get(&part.block).copied());
     }
+    show_total(recipe, blocks, &mut lines);
     lines
+}
+
+/// Rounds the total formula: what stands in the blocks with all of its weight shows the sum of what is weighed out
+/// there, and the others make up the dough.
+fn show_total(recipe: &Recipe, blocks: &[SheetBlock], lines: &mut [TotalLine]) {
+    let inside = || {
+        blocks
+            .iter()
+            .filter(|block| !matches!(block.role, Role::Filling | Role::Topping))
+    };
+    let dough = blocks.iter().find(|block| block.role == Role::Dough);
+    let whole: Ratio = dough
+        .iter()
+        .flat_map(|block| &block.lines)
+        .filter_map(|line| line.shown.as_ref())
+        .sum();
+    let mut held: Vec<Option<Ratio>> = Vec::new();
+    for line in lines.iter_mut() {
+        let is_of =
+            |other: &&SheetLine| matches!(&other.source, Source::Ingredient { key, .. } if *key == line.key);
+        let weighed = || inside().flat_map(|block| &block.lines).filter(is_of);
+        let exact: Grams = weighed().filter_map(|line| line.weight.as_ref()).sum();
+        let is_whole = exact == line.weight;
+        let shown: Ratio = weighed().filter_map(|line| line.shown.as_ref()).sum();
+        held.push(is_whole.then_some(shown));
+        line.is_whole = is_whole;
+    }
+    let weights: Vec<Weight<'_>> = lines
+        .iter()
+        .zip(held)
+        .map(|(line, held)| Weight {
+            exact: &line.weight.0,
+            held,
+        })
+        .collect();
+    let shown = to_scales(&weights, &recipe.place.scales, Some(&whole));
+    for (line, shown) in lines.iter_mut().zip(shown) {
+        line.shown = shown;
+    }
 }
 
 /// Sums what lies in and on all pieces together.

@@ -7,8 +7,10 @@ use super::allergens::allergens;
 use super::blocks;
 use super::cautions;
 use super::content;
+use super::faults;
 use super::figures;
 use super::fit::{self, Fit};
+use super::forms;
 use super::holding::{self, Held};
 use super::portion;
 use super::reach::{self, Reach};
@@ -22,7 +24,7 @@ use super::warmth::{self, Timing, Warmed};
 use super::weighing;
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
-use crate::model::recipe::Recipe;
+use crate::model::recipe::{Block, Line, Recipe, Thing};
 use crate::quantity::{Grams, Ratio};
 use crate::source::Spanned;
 
@@ -207,6 +209,7 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         held,
         mut figures,
     } = Inside::of(recipe, worked);
+    check_flour(recipe, &figures, report);
     let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
     // Salt by eye is some, and nought is what it is not.
     figures.salt = figures
@@ -256,6 +259,26 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
     }
 }
 
+/// Warns of a dough without flour, unless a line of flour is there that only waits for its weight, or one
+/// whose name is not known and has been told of as no flour.
+fn check_flour(recipe: &Recipe, figures: &Figures, report: &mut Report) {
+    let lines = || {
+        let of_dough = |block: &&Block| !solve::is_extra(block.kind);
+        recipe.blocks.iter().filter(of_dough).flat_map(forms::lines)
+    };
+    let is_told = |line: &Line| forms::is_flour(&line.thing) || line.flour_meant.is_some();
+    if !figures.flour.0.is_zero() || lines().any(|(_, line)| is_told(line)) {
+        return;
+    }
+    if let Some(main) = recipe.blocks.get(recipe.main.0) {
+        let unknown: Vec<&Line> = lines()
+            .map(|(_, line)| line)
+            .filter(|line| matches!(line.thing, Thing::Unlisted { like: None }))
+            .collect();
+        report.push(faults::dough_without_flour(main, &unknown));
+    }
+}
+
 /// Moves a recipe into the room that is asked for and gives its steps the times of it; says besides what
 /// another amount of leaven would do there.
 fn timed_anew<'recipe>(
@@ -288,12 +311,13 @@ fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
     let extras = blocks::extras(recipe, worked);
     let baked = &(dough * &(&(&Ratio::ONE - &losses.handling) - &losses.bake)) + &extras;
     let dough = Grams(each(&handled));
+    let named = scaling.and_then(|scaling| Some((scaling.piece.clone()?, count.clone())));
+    let own = || makes.map(|makes| (makes.piece.clone(), makes.count.clone()));
+    let (piece, named_for) = named.or_else(own).unwrap_or_default();
     Pieces {
         scaled: weighing::pieces(&recipe.place.scales, &count, &dough),
-        piece: scaling
-            .and_then(|scaling| scaling.piece.clone())
-            .or_else(|| makes.map(|makes| makes.piece.clone()))
-            .unwrap_or_default(),
+        piece,
+        named_for,
         said: makes.is_some() || scaling.is_some(),
         dough,
         extras: Grams(each(&extras)),

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use crate::diag::{Code, Diagnostic};
-use crate::model::recipe::{Block, BlockId, BlockKind, Line, Recipe};
+use crate::diag::{Code, Diagnostic, Severity};
+use crate::model::recipe::{Block, BlockId, BlockKind, FlourMeant, Line, Recipe};
 use crate::quantity::Ratio;
 use crate::source::Span;
 
@@ -60,6 +60,41 @@ pub(super) fn no_flour(block: &Block) -> Diagnostic {
     )
     .label("100 % of what?")
     .help("a percentage counts against the flour on the block's own lines: add the flour, or give weights")
+}
+
+/// A name near to that of a flour, without which the percentages of its block count against nothing whole.
+/// The same fault as the warning that its line has had, but no card can be trusted.
+pub(super) fn flour_misspelt(meant: &FlourMeant) -> Diagnostic {
+    let FlourMeant { written, near } = meant;
+    let mut fault = Diagnostic::new(
+        Code::UnknownIngredient,
+        written.span,
+        format!("`{}` is not in the ingredient table", written.value),
+    )
+    .label("the percentages count only if this is flour")
+    .help(format!("did you mean `{near}`?"))
+    .fix(format!("write `{near}`"), written.span, near.clone());
+    fault.severity = Severity::Error;
+    fault
+}
+
+/// A dough that holds no flour at all: figures in percent of flour say nothing of it.
+pub(super) fn dough_without_flour(block: &Block, unknown: &[&Line]) -> Diagnostic {
+    let mut fault = Diagnostic::new(
+        Code::NoFlour,
+        block.span,
+        format!("there is no flour in the {}", block.title),
+    );
+    fault.severity = Severity::Warning;
+    let fault = match unknown {
+        [] => fault.help(
+            "add the flour; what is flour in your bakehouse can be said in bakehouse.loaf, `counts as flour`",
+        ),
+        _ => fault.help("a name that is not in the ingredient table counts as no flour: say what it is like, `as bread flour`"),
+    };
+    unknown.iter().fold(fault, |fault, line| {
+        fault.other(line.name.span, "not known as flour")
+    })
 }
 
 /// Flour that is only a placeholder, and shares of it.
@@ -263,7 +298,7 @@ pub(super) fn dough_open(recipe: &Recipe) -> Diagnostic {
     }
 }
 
-pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
+pub(super) fn stage_open(block: &Block, in_formula: bool, has_flour: bool) -> Diagnostic {
     let help = match block.kind {
         BlockKind::Filling | BlockKind::Topping => {
             format!(
@@ -271,10 +306,11 @@ pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
                 block.title
             )
         }
-        _ if in_formula => format!(
-            "give its share in the header: `{}, 15 % of the flour:`",
+        _ if in_formula && has_flour => format!(
+            "say it in its header, as a share or as a weight: `{0}, 15 % of the flour:` or `{0}, 200 g:`",
             block.title
         ),
+        _ if in_formula => format!("say it in its header: `{}, 200 g:`", block.title),
         _ => format!(
             "pour a weight or a share of it, `25 % {}`, or weigh one of its lines",
             block.title

@@ -15,6 +15,7 @@ mod fit;
 mod forms;
 mod holding;
 mod linear;
+mod measured;
 mod physics;
 mod portion;
 mod reach;
@@ -37,13 +38,14 @@ pub(crate) use cautions::report_variations;
 pub use cautions::{CAUTION_RULES, CautionRule, MUCH_CASSIA};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
+pub use measured::check_records;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,
 };
 pub use usual::{Usual, UsualFigure, UsualRow};
 pub use warmth::{
-    Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,
-    TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
+    Advice, DoneSort, Doneness, Friction, HOTTEST_WATER, Leaven, NoEstimate, RecordFindings, ScaldHeat,
+    Starch, Tempered, TimeEstimate, TimedStep, Timing, WarmFrom, WarmPart, Warmth, WaterPlan, work_back,
 };
 pub use weighing::{Solution, TooSmall};

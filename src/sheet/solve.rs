@@ -317,9 +317,15 @@ impl Solver<'_> {
         }
         let poured = forms::poured(self.recipe, &self.forms, id);
         if poured == Form::default() {
-            if is_extra(block.kind) || content::has_formula(self.recipe) && block.size.is_some() {
-                return Ok(());
+            // Under a formula every stage joins, so that one that is still open has to be asked about.
+            if !is_extra(block.kind) && !content::has_formula(self.recipe) {
+                self.idle.push(id);
             }
+            return Ok(());
+        }
+        let only_into = poured.as_single().map(|(into, _)| BlockId(into));
+        if only_into.is_some_and(|into| self.idle.contains(&into)) {
+            // What feeds nothing but a stage that is never used is not made either; that one is told of.
             self.idle.push(id);
             return Ok(());
         }
@@ -333,7 +339,7 @@ impl Solver<'_> {
         self.must(&form, &Ratio::ONE, origin, unknown(id))
     }
 
-    /// Names the blocks whose size nothing says; those that hang on an open dough are not named again.
+    /// Names the blocks whose size nothing says; those that hang on an open one are not named again.
     fn what_is_open(&mut self) {
         if self.report.has_errors() {
             return;
@@ -349,18 +355,16 @@ impl Solver<'_> {
         }
         let main = unknown(self.recipe.main);
         for id in open {
-            let hangs_on_dough = self
-                .equations
-                .reduce(&self.total(id))
-                .0
-                .unknowns()
-                .any(|at| at == main);
+            let rests_on: Vec<Unknown> = self.equations.reduce(&self.total(id)).0.unknowns().collect();
+            let hangs_on_another = rests_on.contains(&main) || !rests_on.contains(&unknown(id));
             let Some(block) = self.recipe.blocks.get(id.0) else {
                 continue;
             };
-            if id != self.recipe.main && !hangs_on_dough {
-                self.report
-                    .push(faults::stage_open(block, content::has_formula(self.recipe)));
+            if id != self.recipe.main && !hangs_on_another {
+                let forms = self.forms.get(id.0);
+                let has_flour = forms.is_some_and(|forms| forms.basis != Basis::Proportion);
+                let in_formula = content::has_formula(self.recipe);
+                self.report.push(faults::stage_open(block, in_formula, has_flour));
             }
         }
     }

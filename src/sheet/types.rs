@@ -113,6 +113,8 @@ pub struct SheetBlock {
     pub poured: Grams,
     /// What is left for the next time: seed, `to keep`, and what is more than poured.
     pub kept: Grams,
+    /// Whether the lines that pour it pour all of it, so that what it is shown to make is what they show.
+    pub is_poured_whole: bool,
     /// What 100 % of its percentages stands for; nothing in a block without flour.
     pub flour_base: Option<Grams>,
     /// All flour in it, that of stages and starters poured in included.
@@ -138,7 +140,8 @@ pub struct SheetLine {
     pub source: Source,
     /// Its exact weight; nothing for an unweighed amount.
     pub weight: Option<Grams>,
-    /// Its weight in grams as the scales show it, so that the block's total holds.
+    /// Its weight in grams as the scales show it, so that the block's total holds; finer than they show it where they
+    /// would lose more than a tenth of it.
     pub shown: Option<Ratio>,
     /// Its share of the flour that its block counts against, as a fraction of one.
     pub of_block_flour: Option<Ratio>,
@@ -180,6 +183,8 @@ pub struct TotalLine {
     pub weight: Grams,
     /// Its weight in grams as the scales show it, so that the dough's total holds.
     pub shown: Ratio,
+    /// Whether the lines of the blocks hold just this weight: no starter brings some, and nothing is left over.
+    pub is_whole: bool,
     /// Its share of all flour, as a fraction of one.
     pub of_all_flour: Option<Ratio>,
     /// Where it goes in: only the blocks that hold some, in the order of the sheet's blocks.
@@ -246,6 +251,8 @@ pub struct Pieces {
     pub count: Ratio,
     /// What a piece is called, as written.
     pub piece: String,
+    /// The number of pieces that this was written for, of which it has the form.
+    pub named_for: Ratio,
     /// Whether the recipe or the request says what it makes.
     pub said: bool,
     /// Dough for a piece as scaled, handling loss taken off.

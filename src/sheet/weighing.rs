@@ -67,7 +67,15 @@ pub(super) fn too_small(recipe: &Recipe, blocks: &[SheetBlock]) -> Vec<TooSmall>
 }
 
 fn judge(recipe: &Recipe, block: &SheetBlock, at: usize, line: &SheetLine) -> Option<TooSmall> {
-    let (weight, shown) = (line.weight.as_ref()?, line.shown.as_ref()?);
+    let weight = line.weight.as_ref()?;
+    let step = recipe.place.scales.step_for(weight);
+    let nearest = round_to_step(&weight.0, step);
+    // The total may move a line further than its own rounding does.
+    let shown = line
+        .shown
+        .as_ref()
+        .filter(|shown| round_to_step(shown, step) == **shown);
+    let shown = shown.unwrap_or(&nearest);
     if *shown == weight.0 {
         return None;
     }
@@ -78,7 +86,7 @@ fn judge(recipe: &Recipe, block: &SheetBlock, at: usize, line: &SheetLine) -> Op
         name: line.name.clone(),
         weight: weight.clone(),
         shown: shown.clone(),
-        step: recipe.place.scales.step_for(weight).clone(),
+        step: step.clone(),
         solution: solution(recipe, block, line, weight),
         moved,
     })

@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::live::Key;
+use super::pieces::counted_pieces;
 use super::setting::Setting;
 use super::warmth::view_warm_facts;
 use super::word_list::Word;
@@ -91,12 +91,7 @@ fn makes(setting: &Setting<'_>) -> String {
         in_tins(setting, fit)
     } else {
         let dough = setting.weigh_fixed(&pieces.dough);
-        let count = setting.numbers.decimal(&pieces.count, 2);
-        let count = format!(
-            "{} {}",
-            setting.mark(Key::Pieces(&pieces.count), count),
-            pieces.piece
-        );
+        let count = counted_pieces(setting);
         words.fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)])
     };
     if !pieces.extras.is_zero() {

@@ -129,20 +129,21 @@ pub(super) fn view_lists(setting: &Setting<'_>) -> Vec<List> {
 /// Lays out the total formula as a list, shares counted on all flour.
 pub(super) fn view_whole(setting: &Setting<'_>) -> List {
     let figures = &setting.sheet.figures;
+    let shown = setting.whole_bread();
     let mut lines: Vec<ListLine> = setting
         .sheet
         .total
         .iter()
-        .map(|line| ListLine {
-            cell: whole_cell(setting, &line.shown, line.of_all_flour.as_ref()),
+        .zip(&shown)
+        .map(|(line, shown)| ListLine {
+            cell: whole_cell(setting, *shown, line.of_all_flour.as_ref()),
             of_all_flour: String::new(),
             name: line.name.clone(),
             note: String::new(),
         })
         .collect();
-    let shown: Ratio = setting.sheet.total.iter().map(|line| &line.shown).sum();
     let of_flour = figures.dough.share_of(&figures.flour);
-    let mut total = whole_cell(setting, &shown, of_flour.as_ref());
+    let mut total = whole_cell(setting, shown.iter().sum(), of_flour.as_ref());
     let cells = lines.iter_mut().map(|line| &mut line.cell);
     shift(cells.chain(std::iter::once(&mut total)).collect());
     List {
@@ -154,7 +155,7 @@ pub(super) fn view_whole(setting: &Setting<'_>) -> List {
     }
 }
 
-fn whole_cell(setting: &Setting<'_>, shown: &Ratio, part: Option<&Ratio>) -> Cell {
+pub(super) fn whole_cell(setting: &Setting<'_>, shown: Shown, part: Option<&Ratio>) -> Cell {
     Cell {
         weight: setting.whole_weight(shown),
         share: share(setting, part),

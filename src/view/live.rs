@@ -30,6 +30,8 @@ pub(super) enum Key<'a> {
     Fixed(&'a Ratio),
     /// The number of pieces.
     Pieces(&'a Ratio),
+    /// What the pieces are called, for their number.
+    PieceName,
     /// A count or volume that grows with the number of pieces.
     Measure(&'a Ratio),
     /// Degrees Celsius.
@@ -50,6 +52,7 @@ impl Key<'_> {
             Self::Growing(grams) => format!("g{grams}"),
             Self::Fixed(grams) => format!("e{grams}"),
             Self::Pieces(count) => format!("n{count}"),
+            Self::PieceName => "w".to_owned(),
             Self::Measure(count) => format!("m{count}"),
             Self::Celsius => "c".to_owned(),
             Self::Fahrenheit => "f".to_owned(),

@@ -17,6 +17,7 @@ mod live;
 mod markdown;
 mod numbers;
 mod paper;
+mod pieces;
 mod reader;
 mod setting;
 mod steps;

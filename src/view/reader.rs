@@ -10,17 +10,18 @@ use super::cautions::{Cautions, view_cautions};
 use super::facts::{Fact, Foot, view_facts, view_foot, view_head};
 use super::formula::{List, view_kept, view_lists, view_unweighed};
 use super::markdown::{Headings, html, words_of};
-use super::setting::{Setting, capitalised};
+use super::pieces::{Names, counted_pieces, piece_name};
+use super::setting::Setting;
 use super::steps::{Method, view_method};
 use super::structured::{Address, StructuredRecipe, structured};
 use super::timeline::{TimeLine, view_time_line};
-use super::variations::{Records, view_records};
+use super::variations::{Records, VariationView, view_records, view_variation};
 use super::weights::is_avoirdupois;
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Recipe, Record, Variation};
 use crate::quantity::WeightUnit;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, SheetBlock, SheetLine, Source};
 
 /// How wide a time line is drawn for a screen, in millimetres: a phone shows it without shrinking its letters.
 const TIME_LINE_MM: u32 = 95;
@@ -148,7 +149,7 @@ pub struct Choices {
     pub celsius: bool,
     /// The number of pieces, as it is typed.
     pub count: String,
-    /// What a piece is called; empty where the recipe does not say.
+    /// What that number of pieces is called, or that it is counted in recipes.
     pub piece: String,
 }
 
@@ -157,6 +158,8 @@ pub struct Choices {
 pub struct Amounts {
     /// The decimal mark.
     mark: &'static str,
+    /// Whether all below two takes the form for one, and not one alone.
+    one_below_two: bool,
     /// The weight units, the first one as the page shows it.
     units: [&'static str; 2],
     /// The steps of the bakehouse's scales in grams, each with the weight below which it is used; the main scale
@@ -171,8 +174,16 @@ pub struct Amounts {
 struct VersionAmounts {
     /// The number of pieces that the amounts are for.
     count: String,
+    /// What one piece is called, and any other number of them.
+    names: [String; 2],
+    /// A number of pieces that is called otherwise, and how.
+    written: Option<[String; 2]>,
     /// Every block's lines in grams; nothing for one that is not weighed.
     blocks: Vec<Vec<Option<String>>>,
+    /// The place of the block that each line pours; nothing for one that pours none.
+    pours: Vec<Vec<Option<usize>>>,
+    /// Whether all of a block is poured, so that what it makes is what the lines show that pour it.
+    whole: Vec<bool>,
 }
 
 impl Reader {
@@ -207,14 +218,11 @@ pub fn reader(of: Readable<'_>, around: Around) -> Reader {
     let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
     let varied = of.variations.iter().map(|(variation, sheet)| {
         let setting = Setting::new(&variation.recipe, sheet, words, units.to_vec()).live();
+        let VariationView { name, changes, prose } = view_variation(variation);
         Version {
-            name: capitalised(&variation.name.value),
-            changes: variation.changes.clone(),
-            prose: variation
-                .prose
-                .iter()
-                .map(|prose| html(prose, Headings::AsText))
-                .collect(),
+            name,
+            changes,
+            prose,
             ..version(&setting)
         }
     });
@@ -244,11 +252,10 @@ fn makes_in_short(setting: &Setting<'_>) -> String {
     if !pieces.said {
         return setting.words.fill(Word::MakesWhole, &[("weight", &dough)]);
     }
-    let count = setting.numbers.decimal(&pieces.count, 2);
-    let count = [count.as_str(), &pieces.piece].join(" ");
-    setting
-        .words
-        .fill(Word::MakesEach, &[("pieces", &count), ("dough", &dough)])
+    setting.words.fill(
+        Word::MakesEach,
+        &[("pieces", &counted_pieces(setting)), ("dough", &dough)],
+    )
 }
 
 fn version(setting: &Setting<'_>) -> Version {
@@ -287,7 +294,11 @@ fn choices(setting: &Setting<'_>, units: [WeightUnit; 2]) -> Choices {
         units: units.map(WeightUnit::symbol),
         celsius: !is_avoirdupois(first),
         count: pieces.count.to_trimmed(2),
-        piece: pieces.piece.clone(),
+        piece: if pieces.piece.is_empty() {
+            setting.words.get(Word::ReadBatches).to_owned()
+        } else {
+            piece_name(setting)
+        },
     }
 }
 
@@ -297,25 +308,39 @@ fn amounts(of: Readable<'_>, words: &Words, units: [WeightUnit; 2]) -> Amounts {
     let sheets = std::iter::once(of.sheet).chain(of.variations.iter().map(|(_, sheet)| sheet));
     Amounts {
         mark: words.get(Word::DecimalMark),
+        one_below_two: words.is_one_below_two(),
         units: units.map(WeightUnit::symbol),
         scales: std::iter::once([scales.step.to_string(), String::new()])
             .chain(finer.map(|(step, under)| [step.to_string(), under.0.to_string()]))
             .collect(),
-        versions: sheets.map(version_amounts).collect(),
+        versions: sheets.map(|sheet| version_amounts(sheet, words)).collect(),
     }
 }
 
-fn version_amounts(sheet: &Sheet) -> VersionAmounts {
+fn version_amounts(sheet: &Sheet, words: &Words) -> VersionAmounts {
     let blocks = sheet.blocks.iter().map(|block| {
         let lines = block.lines.iter();
         lines
             .map(|line| Some(line.weight.as_ref()?.0.to_string()))
             .collect()
     });
+    let names = Names::of(words, &sheet.pieces);
     VersionAmounts {
         count: sheet.pieces.count.to_string(),
+        names: [names.one, names.many],
+        written: names.written.map(|(count, name)| [count.to_string(), name]),
         blocks: blocks.collect(),
+        pours: sheet.blocks.iter().map(|block| pours(sheet, block)).collect(),
+        whole: sheet.blocks.iter().map(|block| block.is_poured_whole).collect(),
     }
+}
+
+fn pours(sheet: &Sheet, block: &SheetBlock) -> Vec<Option<usize>> {
+    let place = |line: &SheetLine| match line.source {
+        Source::Stage(id) => sheet.blocks.iter().position(|other| other.id == id),
+        Source::Ingredient { .. } | Source::Mixture => None,
+    };
+    block.lines.iter().map(place).collect()
 }
 
 /// Describes a recipe in a sentence or two: its own first words, else what it makes.

@@ -3,11 +3,11 @@
 
 use super::live::{Key, marked};
 use super::numbers::Numbers;
-use super::weights::{BlockWeights, ONE, Shown, is_avoirdupois, millionths, settle_alone};
+use super::weights::{BlockWeights, ONE, Shown, blocks_of, is_avoirdupois, settle_alone, whole_bread};
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::{Block, BlockId, BlockKind, Recipe, TemperatureSpec};
-use crate::quantity::{ClockTime, Elapsed, Grams, Ratio, WeightUnit};
+use crate::quantity::{ClockTime, Elapsed, Grams, WeightUnit};
 use crate::sheet::{Role, Sheet, SheetBlock};
 
 /// What every part of a card's view looks at.
@@ -53,11 +53,7 @@ impl<'a> Setting<'a> {
         words: &'static Words,
         units: Vec<WeightUnit>,
     ) -> Self {
-        let weights = sheet
-            .blocks
-            .iter()
-            .map(|block| BlockWeights::of(block, &units))
-            .collect();
+        let weights = blocks_of(sheet, &units);
         let numbers = Numbers::new(words);
         Self {
             recipe,
@@ -144,11 +140,20 @@ impl<'a> Setting<'a> {
         self.numbers.weight(self.first_unit(), shown)
     }
 
-    /// Writes a weight of the whole bread, which is not weighed out: in the first unit only.
-    pub(super) fn whole_weight(&self, grams: &Ratio) -> String {
+    /// Gives what each line of the total formula weighs, which is not weighed out: in the first unit only.
+    pub(super) fn whole_bread(&self) -> Vec<Shown> {
+        whole_bread(self.sheet, &self.weights, &self.units)
+    }
+
+    /// Gives the same of another version of the bread.
+    pub(super) fn whole_bread_of(&self, sheet: &Sheet) -> Vec<Shown> {
+        whole_bread(sheet, &blocks_of(sheet, &self.units), &self.units)
+    }
+
+    /// Writes a weight of the whole bread, as it is shown or a sum of such.
+    pub(super) fn whole_weight(&self, shown: Shown) -> String {
         let unit = self.first_unit();
-        let shown = millionths(unit, grams);
-        let is_settled = !is_avoirdupois(unit) && shown < 100 * ONE;
+        let is_settled = is_avoirdupois(unit) || shown < 100 * ONE;
         let shown = if is_settled {
             shown
         } else {

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::formula::{line_name, line_note};
 use super::markdown::words_of;
+use super::pieces::counted_pieces;
 use super::setting::Setting;
 use super::steps::{Group, StepView, view_method};
 use super::word_list::Word;
@@ -117,8 +118,7 @@ fn yields(setting: &Setting<'_>) -> String {
     if !pieces.said {
         return setting.weigh_about(&pieces.dough);
     }
-    let count = setting.numbers.decimal(&pieces.count, 2);
-    [count.as_str(), &pieces.piece].join(" ").trim_end().to_owned()
+    counted_pieces(setting)
 }
 
 /// The lengths of a bake in the form of ISO 8601; a single length each, by the middles of ranges.

@@ -4,9 +4,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::formula::{Cell, cell, mixture_name, share, shift};
+use super::formula::{Cell, cell, mixture_name, shift, whole_cell};
 use super::setting::Setting;
-use super::weights::add_to;
+use super::weights::{Shown, add_to};
 use super::word_list::Word;
 use crate::quantity::Ratio;
 use crate::sheet::{SheetBlock, SheetLine, Source, TotalLine};
@@ -50,7 +50,7 @@ pub struct Row {
 /// What a row is about.
 enum About<'a> {
     /// An ingredient of what reaches the dough.
-    Total(&'a TotalLine),
+    Total(&'a TotalLine, Shown),
     /// An ingredient of a stage of which nothing reaches the dough.
     Other(&'a SheetLine, &'a str),
     /// Starter or old dough from the bakehouse.
@@ -63,7 +63,7 @@ impl About<'_> {
     /// Says whether a line belongs in the row.
     fn takes(&self, line: &SheetLine) -> bool {
         match (self, &line.source) {
-            (Self::Total(total), Source::Ingredient { key, .. }) => *key == total.key,
+            (Self::Total(total, _), Source::Ingredient { key, .. }) => *key == total.key,
             (Self::Other(_, other), Source::Ingredient { key, .. }) => key == other,
             (Self::Mixture(name), Source::Mixture) => line.name == *name,
             (Self::Stage(stage), Source::Stage(id)) => *id == stage.id,
@@ -73,7 +73,7 @@ impl About<'_> {
 
     fn name(&self, setting: &Setting<'_>) -> String {
         match self {
-            Self::Total(total) => total.name.clone(),
+            Self::Total(total, _) => total.name.clone(),
             Self::Other(line, _) => line.name.clone(),
             Self::Mixture(name) => mixture_name(setting.words, name).to_owned(),
             Self::Stage(stage) => setting.title(stage),
@@ -106,7 +106,8 @@ pub(super) fn view_table(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Table
 
 /// Lists what the rows are about: the ingredients in the order of the sheet, then what comes ready made.
 fn abouts<'a>(setting: &Setting<'a>, inside: &[&'a SheetBlock]) -> Vec<About<'a>> {
-    let mut rows: Vec<About<'a>> = setting.sheet.total.iter().map(About::Total).collect();
+    let totals = setting.sheet.total.iter().zip(setting.whole_bread());
+    let mut rows: Vec<About<'a>> = totals.map(|(line, shown)| About::Total(line, shown)).collect();
     let mut ready_made: Vec<About<'a>> = Vec::new();
     for line in inside.iter().flat_map(|block| &block.lines) {
         let is_known = rows.iter().chain(&ready_made).any(|row| row.takes(line));
@@ -126,11 +127,7 @@ fn abouts<'a>(setting: &Setting<'a>, inside: &[&'a SheetBlock]) -> Vec<About<'a>
 /// Gathers a row: what each block holds of what the row is about.
 fn view_row(setting: &Setting<'_>, inside: &[&SheetBlock], about: &About<'_>) -> Row {
     let whole = match about {
-        About::Total(total) => Cell {
-            weight: setting.whole_weight(&total.shown),
-            share: share(setting, total.of_all_flour.as_ref()),
-            ..Cell::default()
-        },
+        About::Total(total, shown) => whole_cell(setting, *shown, total.of_all_flour.as_ref()),
         About::Other(..) | About::Mixture(_) | About::Stage(_) => Cell::default(),
     };
     Row {
@@ -175,13 +172,9 @@ fn sum(left: Option<Ratio>, right: Option<&Ratio>) -> Option<Ratio> {
 }
 
 fn total_row(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Row {
-    let shown: Ratio = setting.sheet.total.iter().map(|line| &line.shown).sum();
     let figures = &setting.sheet.figures;
-    let whole = Cell {
-        weight: setting.whole_weight(&shown),
-        share: share(setting, figures.dough.share_of(&figures.flour).as_ref()),
-        ..Cell::default()
-    };
+    let of_flour = figures.dough.share_of(&figures.flour);
+    let whole = whole_cell(setting, setting.whole_bread().iter().sum(), of_flour.as_ref());
     let cells = inside.iter().map(|block| {
         let of_flour = block
             .flour_base

@@ -7,9 +7,10 @@ use serde::Serialize;
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
 use super::warmth::record_findings;
+use super::weights::Shown;
 use super::word_list::Word;
 use crate::model::recipe::{Reading, Record, Variation};
-use crate::quantity::Ratio;
+use crate::quantity::Grams;
 use crate::sheet::Sheet;
 
 /// Wider tables of weights are left out; the changes as written remain.
@@ -74,15 +75,7 @@ pub(super) fn view_variations(
     if variations.is_empty() {
         return None;
     }
-    let list = variations.iter().map(|(variation, _)| VariationView {
-        name: capitalised(&variation.name.value),
-        changes: variation.changes.clone(),
-        prose: variation
-            .prose
-            .iter()
-            .map(|prose| html(prose, Headings::AsText))
-            .collect(),
-    });
+    let list = variations.iter().map(|(variation, _)| view_variation(variation));
     let list: Vec<VariationView> = list.collect();
     let plain = std::iter::once(setting.words.get(Word::AsWritten).to_owned());
     let columns: Vec<String> = plain.chain(list.iter().map(|view| view.name.clone())).collect();
@@ -94,51 +87,79 @@ pub(super) fn view_variations(
     Some(Variations { list, columns, rows })
 }
 
+/// Says what a variation is called and changes.
+pub(super) fn view_variation(variation: &Variation) -> VariationView {
+    let prose = variation.prose.iter();
+    VariationView {
+        name: capitalised(&variation.name.value),
+        changes: variation.changes.clone(),
+        prose: prose.map(|prose| html(prose, Headings::AsText)).collect(),
+    }
+}
+
 fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<VariationRow> {
-    let sheets: Vec<Vec<(String, Ratio)>> = std::iter::once(setting.sheet)
+    let sheets: Vec<Vec<Whole<'_>>> = std::iter::once(setting.sheet)
         .chain(variations.iter().map(|(_, sheet)| sheet))
-        .map(shown_weights)
+        .map(|sheet| wholes(setting, sheet))
         .collect();
-    let mut names: Vec<&String> = Vec::new();
-    for (name, _) in sheets.iter().flatten() {
-        if !names.contains(&name) {
-            names.push(name);
+    let mut names: Vec<&str> = Vec::new();
+    for whole in sheets.iter().flatten() {
+        if !names.contains(&whole.name) {
+            names.push(whole.name);
         }
     }
     let rows = names.into_iter().filter_map(|name| {
-        let weights = sheets.iter().map(|sheet| {
-            sheet
-                .iter()
-                .find(|(other, _)| other == name)
-                .map(|(_, grams)| grams)
-        });
-        let weights: Vec<Option<&Ratio>> = weights.collect();
-        let differs = weights
+        let of_name = |sheet: &Vec<Whole<'_>>| sheet.iter().position(|whole| whole.name == name);
+        let found: Vec<Option<&Whole<'_>>> = sheets.iter().map(|sheet| sheet.get(of_name(sheet)?)).collect();
+        let differs = found
             .windows(2)
-            .any(|pair| matches!(pair, [left, right] if left != right));
+            .any(|pair| matches!(pair, [left, right] if is_other(*left, *right)));
         differs.then(|| VariationRow {
-            name: name.clone(),
-            weights: weights.into_iter().map(|grams| written(setting, grams)).collect(),
+            name: name.to_owned(),
+            weights: found.into_iter().map(|whole| written(setting, whole)).collect(),
         })
     });
     rows.collect()
 }
 
-fn written(setting: &Setting<'_>, grams: Option<&Ratio>) -> String {
-    grams.map_or_else(|| "–".to_owned(), |grams| setting.whole_weight(grams))
+/// Says whether two versions hold another weight, and show it: rounding alone makes no difference.
+fn is_other(left: Option<&Whole<'_>>, right: Option<&Whole<'_>>) -> bool {
+    match (left, right) {
+        (Some(left), Some(right)) => left.weight != right.weight && left.shown != right.shown,
+        (left, right) => left.is_some() != right.is_some(),
+    }
 }
 
-/// Gives what each ingredient weighs over everything that goes into and onto the bread.
-fn shown_weights(sheet: &Sheet) -> Vec<(String, Ratio)> {
-    let mut weights: Vec<(String, Ratio)> = Vec::new();
-    let total = sheet.total.iter().map(|line| (&line.name, &line.shown));
-    for (name, grams) in total {
-        match weights.iter_mut().find(|(other, _)| other == name) {
-            Some((_, sum)) => *sum = &*sum + grams,
-            None => weights.push((name.clone(), grams.clone())),
+fn written(setting: &Setting<'_>, whole: Option<&Whole<'_>>) -> String {
+    whole.map_or_else(|| "–".to_owned(), |whole| setting.whole_weight(whole.shown))
+}
+
+/// What an ingredient weighs over the whole bread.
+struct Whole<'a> {
+    name: &'a str,
+    /// What it is.
+    weight: Grams,
+    /// What it is shown as, in the first unit.
+    shown: Shown,
+}
+
+/// Gives what each ingredient of a version weighs over the whole bread.
+fn wholes<'a>(setting: &Setting<'_>, sheet: &'a Sheet) -> Vec<Whole<'a>> {
+    let mut wholes: Vec<Whole<'a>> = Vec::new();
+    for (line, shown) in sheet.total.iter().zip(setting.whole_bread_of(sheet)) {
+        match wholes.iter_mut().find(|other| other.name == line.name) {
+            Some(other) => {
+                other.weight = &other.weight + &line.weight;
+                other.shown = other.shown.saturating_add(shown);
+            }
+            None => wholes.push(Whole {
+                name: &line.name,
+                weight: line.weight.clone(),
+                shown,
+            }),
         }
     }
-    weights
+    wholes
 }
 
 /// Lays out the bench records; nothing where there are none.

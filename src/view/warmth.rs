@@ -8,8 +8,8 @@ use super::word_list::Word;
 use crate::model::recipe::{BlockId, Record};
 use crate::quantity::{Grams, Ratio};
 use crate::sheet::{
-    Advice, DoneSort, Doneness, NoEstimate, PlacedStep, ScaldHeat, Starch, Tempered, TimedStep, Timing,
-    WarmFrom, WarmPart, WaterPlan, work_back,
+    Advice, DoneSort, Doneness, HOTTEST_WATER, NoEstimate, PlacedStep, ScaldHeat, Starch, Tempered,
+    TimedStep, Timing, WarmFrom, WarmPart, WaterPlan, work_back,
 };
 
 /// Loaves from here on are told when they are done; a roll has no room for a thermometer.
@@ -55,15 +55,34 @@ fn water_fact(setting: &Setting<'_>, plan: &WaterPlan) -> Fact {
         Advice::TooHot => setting.words.get(Word::ReachHotNote).to_owned(),
         Advice::TooCold => setting.words.get(Word::ReachColdNote).to_owned(),
         Advice::Temper | Advice::Ice(_) => {
-            let rule = |tempered: &Tempered| setting.numbers.degrees(tempered.celsius);
-            let three = ("three", rule(&plan.three_factor));
+            let three = ("three", by_rule(setting, &plan.three_factor));
             match &plan.four_factor {
-                Some(four) => fill(setting, Word::ReachNoteFour, &[three, ("four", rule(four))]),
+                Some(four) => fill(
+                    setting,
+                    Word::ReachNoteFour,
+                    &[three, ("four", by_rule(setting, four))],
+                ),
                 None => fill(setting, Word::ReachNote, &[three]),
             }
         }
     };
     fact_with(setting, Word::ReachIt, need(setting, plan), note)
+}
+
+/// Says what a rule of the trade comes to: no water that is bad for yeast is given as its answer, nor any that
+/// there is not.
+fn by_rule(setting: &Setting<'_>, tempered: &Tempered) -> String {
+    match tempered.advice {
+        Advice::TooHot => {
+            let limit = setting.numbers.degrees(HOTTEST_WATER);
+            fill(setting, Word::RuleHot, &[("limit", limit)])
+        }
+        Advice::TooCold => setting.words.get(Word::RuleCold).to_owned(),
+        Advice::Ice(grams) if tempered.celsius < 0.0 => {
+            fill(setting, Word::RuleIce, &[("ice", grams_about(setting, grams))])
+        }
+        Advice::Temper | Advice::Ice(_) => setting.numbers.degrees(tempered.celsius),
+    }
 }
 
 /// Says what the liquid has to be.
@@ -136,10 +155,16 @@ fn water_working(setting: &Setting<'_>, plan: &WaterPlan, lines: &mut Vec<String
             ("need", water_fact(setting, plan).value),
         ],
     ));
-    if let Advice::Ice(grams) = plan.balance.advice {
-        let ice = grams_about(setting, grams);
-        let tap = numbers.degrees(plan.tap);
-        lines.push(fill(setting, Word::WaterIce, &[("ice", ice), ("tap", tap)]));
+    match plan.balance.advice {
+        Advice::Ice(grams) => {
+            let ice = grams_about(setting, grams);
+            let tap = numbers.degrees(plan.tap);
+            lines.push(fill(setting, Word::WaterIce, &[("ice", ice), ("tap", tap)]));
+        }
+        Advice::TooHot | Advice::TooCold => {
+            lines.push(format!("{}.", capitalised(&water_fact(setting, plan).note)));
+        }
+        Advice::Temper => {}
     }
     let friction = &plan.friction;
     let word = if friction.assumed {
@@ -162,7 +187,7 @@ fn water_working(setting: &Setting<'_>, plan: &WaterPlan, lines: &mut Vec<String
         Word::WaterParts,
         &[("parts", setting.words.list(&parts))],
     ));
-    let rule = |tempered: &Tempered| numbers.degrees(tempered.celsius);
+    let rule = |tempered: &Tempered| by_rule(setting, tempered);
     let (three, two) = (
         ("three", rule(&plan.three_factor)),
         ("two", rule(&plan.two_factor)),

@@ -4,11 +4,15 @@
 //!
 //! A shown weight is a count of millionths, so that columns are added and compared without a fraction.
 
-use crate::quantity::{Grams, Ratio, WeightUnit, share_out_whole};
-use crate::sheet::{SheetBlock, SheetLine};
+use crate::model::recipe::BlockId;
+use crate::quantity::{Ratio, WeightUnit, share_out_whole};
+use crate::sheet::{Role, Sheet, SheetBlock, SheetLine, Source, TotalLine};
 
 /// Millionths in one.
 pub(super) const ONE: i64 = 1_000_000;
+
+/// What ounces are rounded to, in millionths.
+const STEP: Shown = ONE / 20;
 
 /// Millionths of a gram or, for the avoirdupois units, of an ounce.
 pub(super) type Shown = i64;
@@ -23,27 +27,16 @@ pub(super) struct BlockWeights {
 }
 
 impl BlockWeights {
-    /// Settles what the lines of a block weigh in some units.
-    pub(super) fn of(block: &SheetBlock, units: &[WeightUnit]) -> Self {
-        let weighed: Vec<(&SheetLine, &Grams)> = block
-            .lines
-            .iter()
-            .filter_map(|line| Some((line, line.weight.as_ref()?)))
-            .collect();
-        let mut shown = vec![0; weighed.len() * units.len()];
+    /// Settles what the lines of a block weigh in some units, and where that is given, what they weigh together.
+    fn of(sheet: &Sheet, block: &SheetBlock, units: &[WeightUnit], whole: Option<&[Shown]>) -> Self {
+        let weighed = block.lines.iter().filter(|line| line.weight.is_some()).count();
+        let mut shown = vec![0; weighed * units.len()];
         for (column, unit) in units.iter().enumerate() {
-            let exact: Vec<Shown> = weighed
-                .iter()
-                .map(|(_, weight)| millionths(*unit, &weight.0))
-                .collect();
-            let settled = settle_lines(*unit, &weighed, &exact);
-            for (row, (exact, settled)) in exact.into_iter().zip(settled).enumerate() {
+            let whole = whole.and_then(|whole| whole.get(column)).copied();
+            let settled = settle_lines(sheet, *unit, block, whole);
+            for (row, settled) in settled.into_iter().enumerate() {
                 if let Some(cell) = shown.get_mut(row * units.len() + column) {
-                    *cell = if is_lost(exact, settled) {
-                        two_digits(exact)
-                    } else {
-                        settled
-                    };
+                    *cell = settled;
                 }
             }
         }
@@ -74,6 +67,58 @@ impl BlockWeights {
         }
         total
     }
+}
+
+/// Settles what the lines of every block weigh in some units: the dough first, then what is poured into it, so that
+/// a stage comes to what is poured of it.
+pub(super) fn blocks_of(sheet: &Sheet, units: &[WeightUnit]) -> Vec<BlockWeights> {
+    let mut settled: Vec<(&SheetBlock, BlockWeights)> = Vec::new();
+    for block in sheet.blocks.iter().rev() {
+        let mut whole = vec![0; units.len()];
+        for (other, weights) in settled.iter().filter(|_| block.is_poured_whole) {
+            for (place, _) in pours(other, block.id) {
+                add_to(&mut whole, weights.line(place).unwrap_or_default());
+            }
+        }
+        let whole = block.is_poured_whole.then_some(whole.as_slice());
+        settled.push((block, BlockWeights::of(sheet, block, units, whole)));
+    }
+    settled.into_iter().rev().map(|(_, weights)| weights).collect()
+}
+
+/// Gives the lines of a block that pour another, with their places.
+fn pours(block: &SheetBlock, other: BlockId) -> impl Iterator<Item = (usize, &SheetLine)> {
+    let lines = block.lines.iter().enumerate();
+    lines.filter(move |(_, line)| line.source == Source::Stage(other))
+}
+
+/// Gives what each line of the total formula weighs in a unit: the sum of what its lines in the blocks show, where
+/// they hold all of it.
+pub(super) fn whole_bread(sheet: &Sheet, blocks: &[BlockWeights], units: &[WeightUnit]) -> Vec<Shown> {
+    let unit = units.first().copied().unwrap_or(WeightUnit::Gram);
+    let of_line = |total: &TotalLine| {
+        if !is_avoirdupois(unit) {
+            return millionths(unit, &total.shown);
+        }
+        if !total.is_whole {
+            return settle_alone(unit, millionths(unit, &total.weight.0));
+        }
+        let inside = sheet
+            .blocks
+            .iter()
+            .zip(blocks)
+            .filter(|(block, _)| !matches!(block.role, Role::Filling | Role::Topping));
+        let shown = inside.flat_map(|(block, weights)| {
+            let lines = block.lines.iter().enumerate();
+            lines
+                .filter(
+                    |(_, line)| matches!(&line.source, Source::Ingredient { key, .. } if *key == total.key),
+                )
+                .filter_map(|(place, _)| weights.line(place)?.first().copied())
+        });
+        shown.sum()
+    };
+    sheet.total.iter().map(of_line).collect()
 }
 
 /// Adds a weight to another, unit by unit.
@@ -119,15 +164,39 @@ pub(super) const fn is_avoirdupois(unit: WeightUnit) -> bool {
 }
 
 /// Gives what scales show: grams as the sheet has them, ounces in twentieths whose sum holds.
-fn settle_lines(unit: WeightUnit, weighed: &[(&SheetLine, &Grams)], exact: &[Shown]) -> Vec<Shown> {
+fn settle_lines(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock, whole: Option<Shown>) -> Vec<Shown> {
     if is_avoirdupois(unit) {
-        return share_out_whole(exact, ONE / 20);
+        return share_out_whole(&in_ounces(sheet, unit, block), STEP, whole);
     }
-    let in_sheet = weighed.iter().zip(exact).map(|((line, _), exact)| {
-        let shown = line.shown.as_ref();
-        shown.map_or(*exact, |shown| millionths(unit, shown))
+    let shown = block.lines.iter().filter_map(|line| {
+        let exact = &line.weight.as_ref()?.0;
+        Some(millionths(unit, line.shown.as_ref().unwrap_or(exact)))
     });
-    in_sheet.collect()
+    shown.collect()
+}
+
+/// Gives the weighed lines of a block in ounces, and what those are shown as that are not to be moved: what a twentieth
+/// would lose, and a stage in which nothing can be moved.
+fn in_ounces(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock) -> Vec<(Shown, Option<Shown>)> {
+    let parts = block.lines.iter().filter_map(|line| {
+        let exact = millionths(unit, &line.weight.as_ref()?.0);
+        let nearest = to_step(exact, STEP);
+        if is_lost(exact, nearest) {
+            return Some((exact, Some(two_digits(exact))));
+        }
+        let poured = match line.source {
+            Source::Stage(id) => sheet.blocks.iter().find(|other| other.id == id),
+            Source::Ingredient { .. } | Source::Mixture => None,
+        };
+        let is_fixed = |poured: &SheetBlock| {
+            let parts = in_ounces(sheet, unit, poured);
+            parts
+                .iter()
+                .all(|(exact, held)| held.is_some() || *exact == to_step(*exact, STEP))
+        };
+        Some((exact, poured.is_some_and(is_fixed).then_some(nearest)))
+    });
+    parts.collect()
 }
 
 /// Says whether a rounded weight is too far from the exact one to bake by: more than a tenth off. Yeast is

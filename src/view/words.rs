@@ -19,6 +19,19 @@ pub struct Words {
     pub language: &'static str,
     texts: [&'static str; COUNT],
     singular: Singular,
+    /// How a name of pieces gets another number.
+    pub(super) naming: Naming,
+}
+
+/// What of a name changes with the number.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Naming {
+    /// The last word, as in English: `small rolls`.
+    LastWord,
+    /// The last part of a single word, as in German: `Roggenbrote`. A word before it would change too.
+    LastPart,
+    /// The first words, as in French: `pains de campagne`. An adjective behind them would change too.
+    FirstWords,
 }
 
 /// Which numbers take the form for one.
@@ -34,6 +47,7 @@ static ENGLISH: Words = Words {
     language: "en",
     texts: read("words/en.txt", include_str!("words/en.txt"), None),
     singular: Singular::One,
+    naming: Naming::LastWord,
 };
 
 static AMERICAN: Words = Words {
@@ -44,18 +58,21 @@ static AMERICAN: Words = Words {
         Some(&ENGLISH.texts),
     ),
     singular: Singular::One,
+    naming: Naming::LastWord,
 };
 
 static GERMAN: Words = Words {
     language: "de",
     texts: read("words/de.txt", include_str!("words/de.txt"), None),
     singular: Singular::One,
+    naming: Naming::LastPart,
 };
 
 static FRENCH: Words = Words {
     language: "fr",
     texts: read("words/fr.txt", include_str!("words/fr.txt"), None),
     singular: Singular::BelowTwo,
+    naming: Naming::FirstWords,
 };
 
 /// Every catalogue that ships, the one for all other languages first.
@@ -108,15 +125,24 @@ impl Words {
     #[must_use]
     pub fn fill_counted(&self, word: Word, count: &Ratio, gaps: &[(&str, &str)]) -> String {
         let (one, many) = self.forms(word);
-        let is_one = match self.singular {
+        filled(if self.is_one(count) { one } else { many }, gaps)
+    }
+
+    /// Says whether a number takes the form for one.
+    pub(super) fn is_one(&self, count: &Ratio) -> bool {
+        match self.singular {
             Singular::One => *count == Ratio::whole(1),
             Singular::BelowTwo => *count < Ratio::whole(2),
-        };
-        filled(if is_one { one } else { many }, gaps)
+        }
+    }
+
+    /// Says whether one and a half takes the form for one, and nought too.
+    pub(super) const fn is_one_below_two(&self) -> bool {
+        matches!(self.singular, Singular::BelowTwo)
     }
 
     /// Gives a word for one thing and for any other number of them.
-    fn forms(&self, word: Word) -> (&'static str, &'static str) {
+    pub(super) fn forms(&self, word: Word) -> (&'static str, &'static str) {
         let text = self.get(word);
         text.split_once(FORMS).unwrap_or((text, text))
     }

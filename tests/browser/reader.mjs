@@ -47,6 +47,10 @@ function build() {
   mkdirSync(path.join(recipes, 'sub'));
   writeFileSync(path.join(recipes, 'sub', 'stranger.loaf'), 'title: <b>Zürich</b> شاي\nmakes: 3 rolls of 90 g\n'
     + 'tags: odd & even, "quoted"\ndough:\n  100 % bread flour\n  61.7 % water\n  2 % salt\n  40 min bake at 230 C\n');
+  NAMED.forEach(([language, makes], at) => {
+    writeFileSync(path.join(recipes, 'sub', `named-${at}.loaf`), `title: Named ${at}\nlanguage: ${language}\nmakes: ${makes} of 400 g\n`
+      + 'dough:\n  100 % bread flour\n  60 % water\n  2 % salt\n  40 min bake at 230 C\n');
+  });
   execFileSync(program, ['build', recipes, '--out', site, '--paper', 'a4,a5'], { stdio: 'ignore' });
 }
 
@@ -70,6 +74,18 @@ const sheetGrams = (document) => document.sheet.blocks.map((block) =>
 const pageGrams = (page) => page.locator('.formula table').evaluateAll((tables) =>
   tables.map((table) => [...table.tBodies[0].rows].map((row) => row.cells[0].textContent.replace(/[\u00a0\u202f]/g, ' '))));
 
+/** What the pieces of the shipped recipes are called, one and several. */
+const NAMES = [
+  ['loaf', 'loaves'], ['roll', 'rolls'], ['round', 'rounds'], ['stick', 'sticks'], ['bun', 'buns'], ['bagel', 'bagels'],
+  ['flat', 'flats'], ['tray', 'trays'],
+];
+
+/** Says what a page is to call so many pieces. */
+function called(piece, count) {
+  const forms = NAMES.find((forms) => forms.includes(piece));
+  return forms?.[count === 1 ? 0 : 1] ?? `(${piece} is not in the list of this test)`;
+}
+
 /** Compares what a page shows with a sheet; where the scales say nothing the page's own figure stands. */
 async function compare(where, page, document) {
   const shown = await pageGrams(page);
@@ -77,7 +93,9 @@ async function compare(where, page, document) {
   equal(where, shown, wanted);
   const { count, piece } = document.sheet.makes;
   const makes = plain(await page.locator('#version .makes').textContent());
-  if (document.sheet.makes.stated && !makes.startsWith(`${count} ${piece} `)) fault(where, `${makes} and not ${count} ${piece}`);
+  if (document.sheet.makes.stated && !makes.startsWith(`${count} ${called(piece, count)} `)) {
+    fault(where, `${makes} and not ${count} ${called(piece, count)}`);
+  }
 }
 
 /** Every weight in the steps is one of the lists above it. */
@@ -147,6 +165,36 @@ async function withoutScript(browser, name) {
   if (await page.locator('#choose').isVisible()) fault(name, 'choices are shown that do nothing');
   if (!(await page.locator('.formula .o').first().isVisible())) fault(name, 'the second unit is missing');
   await context.close();
+}
+
+/** Recipes whose pieces other languages name, or nobody knows: language, what it makes, and what so many are called. */
+const NAMED = [
+  ['en', '3 moons', [['3', 'moons'], ['1', 'piece'], ['5', 'pieces'], ['3', 'moons']]],
+  ['de', '2 Roggenbrote', [['2', 'Roggenbrote'], ['1', 'Roggenbrot'], ['1.5', 'Roggenbrote']]],
+  ['de', '4 kleine Zöpfe', [['4', 'kleine Zöpfe'], ['1', 'Stück'], ['2', 'Stück']]],
+  ['fr', '2 pains de campagne', [['2', 'pains de campagne'], ['1', 'pain de campagne'], ['1.5', 'pain de campagne']]],
+  ['nl', '2 broden', [['2', 'broden'], ['1', 'piece']]],
+];
+
+/** The name of the pieces follows their number, in the text and beside the field. */
+async function pieceNames(browser) {
+  const page = await browser.newPage();
+  page.on('pageerror', (error) => fault('names', error.message));
+  for (const [at, [, , wanted]] of NAMED.entries()) {
+    await page.goto(address(`sub/named-${at}.read.html`));
+    const shown = async () => [
+      plain(await page.locator('#version .makes').textContent()).split(/ (?:of|zu|de) [0-9]/)[0],
+      await page.locator('.pieces bdi').textContent(),
+    ];
+    const [[, first]] = wanted;
+    equal(`as written, ${first}`, (await shown())[1], first);
+    for (const [count, name] of wanted) {
+      await page.locator('#pieces').fill(count);
+      const number = plain(await page.locator('#version .makes [data-n^=n]').textContent());
+      equal(`${count} ${name}`, await shown(), [`${number} ${name}`, name]);
+    }
+  }
+  await page.close();
 }
 
 async function index(browser) {
@@ -245,6 +293,7 @@ try {
     await withoutScript(browser, name);
   }
   await picture(browser);
+  await pieceNames(browser);
   await keyboard(browser);
   await index(browser);
   await judge(browser);

@@ -237,3 +237,34 @@ fn twenty_thousand_faults_are_cut_short() {
         served.out
     );
 }
+
+#[test]
+fn a_variation_answers_for_its_own_faults() {
+    let short = GOOD.replace("100 %  bread", "90 %   bread");
+    let told = |text: String| {
+        Kitchen::new()
+            .file("a.loaf", text)
+            .run(&["check", "--short"])
+            .ends_with(1)
+            .out
+    };
+    let rye = told(format!("{short}\nvariation rye:\n  30 %  rye flour\n"));
+    assert!(
+        rye.contains(":5:3: error[flour-shares]: the flours of the dough add up to 90 %"),
+        "{rye}"
+    );
+    assert!(
+        rye.contains(":13:3: error[flour-shares]: in variation rye, the flours of the dough add up to 120 %"),
+        "{rye}"
+    );
+    // What the plain recipe is blamed for already follows in each of its variations.
+    let soft = told(format!("{short}\nvariation soft:\n  72 %  water\n"));
+    assert_eq!(soft.matches("flour-shares").count(), 1, "{soft}");
+    // Each variation with a fault of its own is named.
+    let two = told(format!(
+        "{GOOD}\nvariation a:\n  without bread flour\n\nvariation b:\n  without bread flour\n"
+    ));
+    for name in ["in variation a, ", "in variation b, "] {
+        assert!(two.contains(name), "{name}:\n{two}");
+    }
+}

@@ -30,6 +30,7 @@ mod cautions_as_written;
 mod cautions_of_variations;
 mod check;
 mod cli;
+mod columns;
 mod compare;
 mod computed;
 mod disk;

@@ -189,3 +189,24 @@ fn what_cannot_come_after_the_bake_is_a_slip() {
     ));
     assert!(fine.faults(Code::StepOrder).is_empty());
 }
+
+/// What a step says besides its words leaves no comma behind on the sheet.
+#[test]
+fn no_comma_dangles_where_a_temperature_or_hands_stood() {
+    let text = "title: Commas\n\ndough:\n  500 g bread flour\n  325 g water\n  10 min mix by hand\n  40 min rest at 24 C, hands-on\n  \
+                then load, at 30 C, then look, hands-on\n  5 min stir in 0,5 l of it, or so\n  40 min bake, at 230 C\n";
+    let served = crate::kitchen::Kitchen::new()
+        .file("a.loaf", text)
+        .run(&["sheet", "a.loaf"])
+        .ends_with(0);
+    let out = served.out.replace('\u{a0}', " ");
+    for said in [
+        "Rest, 40 min, at 24 °C",
+        "Load, then look, at 30 °C",
+        "Stir in 0,5 l of it, or so, 5 min",
+        "Bake, 40 min, at 230 °C",
+    ] {
+        assert!(out.contains(said), "{said}: {out}");
+    }
+    assert!(!out.contains(",,") && out.lines().all(|line| !line.trim_end().ends_with("Load,")));
+}

@@ -10,6 +10,7 @@ use loafwright::render::html::{Renderer, TEMPLATES};
 use loafwright::render::own::{OwnFile, OwnTemplates, built_in};
 use sha2::Digest as _;
 
+use super::cards::page::text_of;
 use super::kitchen::{Kitchen, Served};
 
 const BREAD: &str = "title: Bread & <b>butter</b>\nmakes: 1 loaf\ndough:\n  500 g bread flour\n  350 g water\n  10 g salt\n  \
@@ -53,6 +54,43 @@ fn a_line_at_the_foot_is_a_file_of_two_lines() {
     let foot = "<p>Baked at the community bakehouse of Oxlip Row</p>";
     assert!(own.contains(foot), "{own}");
     assert_eq!(own.replace(foot, ""), plain, "nothing else changes");
+}
+
+/// Notes and records are one file for cards and readers' pages; a page of one's own prints them by either name.
+#[test]
+fn notes_stand_alike_on_card_and_page_for_readers() {
+    let bread = format!("{BREAD}\nnotes:\n  Mind *it*.\n\nbake 2026-03-14:\n  20.5 C room\n");
+    let pages = |templates: &[(&str, &str)]| {
+        let kitchen = Kitchen::new()
+            .file("recipes/bread.loaf", &bread)
+            .file("own/own.css", "");
+        let kitchen = templates.iter().fold(kitchen, |kitchen, (name, text)| {
+            kitchen.file(&format!("own/{name}"), text)
+        });
+        let served = kitchen.run(&["build", "recipes", "--out", "cards", "--templates", "own"]);
+        let _ = served.ends_with(0);
+        ["cards/bread.html", "cards/bread.read.html"].map(|name| kitchen.read(name))
+    };
+    let sections = |page: &str| {
+        let from = page.find("<section class=\"notes\">").expect("notes");
+        let rest = &page[from..];
+        text_of(&rest[..rest.find("</main>").unwrap()])
+    };
+    let [card, reader] = pages(&[]);
+    assert_eq!(sections(&card), sections(&reader));
+    assert!(
+        card.contains("Mind <em>it</em>.") && card.contains("class=\"records\""),
+        "{card}"
+    );
+    for page in pages(&[("notes.html", "<p>Ask Oxlip Row: {{ card.notes|safe }}</p>\n")]) {
+        assert!(
+            page.contains("<p>Ask Oxlip Row: <p>Mind <em>it</em>.</p>"),
+            "{page}"
+        );
+        assert!(!page.contains("class=\"records\""), "{page}");
+    }
+    let [_, own] = pages(&[("reader.html", "<main>{{ reader.notes|safe }}</main>\n")]);
+    assert!(own.starts_with("<main><p>Mind <em>it</em>.</p>"), "{own}");
 }
 
 #[test]

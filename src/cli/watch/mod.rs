@@ -17,7 +17,7 @@ use std::time::{Duration, Instant};
 use self::book::{Book, MustRead, Turn};
 use self::edition::{Edition, Meaning, is_litter, path_of, print_of};
 use super::bench::Bench;
-use super::build::{Cards, INDEX};
+use super::build::{Cards, INDEX, Wanted};
 use super::design::Design;
 use super::houses::House;
 use super::sources::Sources;
@@ -25,7 +25,6 @@ use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::disk::{OutFolder, stamp};
 use crate::render::html::Renderer;
-use crate::sheet::Request;
 use crate::watch::{Blind, Call, Eyes, GAP, Live, PAUSE, Patience, Server, Sight, Stop, open_browser};
 
 /// Make the cards of recipes and keep them up to date while you write
@@ -65,7 +64,7 @@ const HEARTBEAT: Duration = Duration::from_millis(500);
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
     let paths: Vec<PathBuf> = arguments.path.iter().cloned().collect();
-    let request = arguments.cards.request()?;
+    let wanted = arguments.cards.wanted()?;
     let sources = Sources::find(&paths, None)?;
     sources.expect_some()?;
     if sources.recipes.is_empty() {
@@ -86,7 +85,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         ui,
         paths,
         cards: &arguments.cards,
-        request,
+        wanted,
         renderer,
         look,
         bad_look: None,
@@ -116,7 +115,7 @@ struct Watch<'run, 'ui> {
     ui: &'ui mut Ui,
     paths: Vec<PathBuf>,
     cards: &'run Cards,
-    request: Request,
+    wanted: Wanted,
     renderer: Arc<Renderer>,
     /// A number that changes with the templates that the renderer is made of.
     look: u64,
@@ -150,8 +149,8 @@ impl Watch<'_, '_> {
             };
             let (paths, out) = (self.paths.clone(), Arc::clone(&self.out));
             let is_restyled = self.renew_look();
-            let (renderer, request, cards) = (Arc::clone(&self.renderer), self.request.clone(), self.cards);
-            let press = cards.press(&renderer, &request);
+            let (renderer, wanted, cards) = (Arc::clone(&self.renderer), self.wanted.clone(), self.cards);
+            let press = cards.press(&renderer, &wanted);
             let bench = Bench::new(&sources, &paths, &cards.out, &press, &out);
             let templates = self.templates();
             let edition = Edition::new(&sources, &bench, self.look, templates);

@@ -2,11 +2,14 @@
 //!
 //! Owns their order. Each stands in a file of its own, which says what it is and why it spoils bread.
 
+mod odd_step;
 mod odd_temperature;
 mod out_of_reach;
 mod prose_looks_like_entry;
 mod stage_round;
 mod stage_unused;
+
+pub(super) use odd_temperature::expect as expect_degrees;
 
 use std::collections::BTreeSet;
 
@@ -32,6 +35,7 @@ type Check = fn(&Subject<'_>, &mut Report);
 const CHECKS: &[Check] = &[
     stage_round::check,
     stage_unused::check,
+    odd_step::check,
     odd_temperature::check,
     out_of_reach::check,
 ];

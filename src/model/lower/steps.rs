@@ -2,7 +2,7 @@
 //!
 //! Owns what a step's words mean: its verb, whether it needs hands, how long it takes, its folds.
 
-use super::temperatures::lower_temperature;
+use super::temperatures::{lower_temperature, unsettled_words};
 use super::{Findings, Scene};
 use crate::diag::{Code, Diagnostic};
 use crate::model::recipe::{FoldPlan, Step};
@@ -50,11 +50,16 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
             .and_then(|word| lower_temperature(scene, word, findings))
     };
     let (at, to) = (temperature(&line.at), temperature(&line.to));
+    let mut words = without_gaps(&line.words);
+    if let Some(place) = unsettled_words(scene, line.at.as_ref(), at.as_ref()) {
+        words.push(' ');
+        words.push_str(&place);
+    }
     Step {
         span: entry.span,
         time: line.time.value,
         takes,
-        words: line.words.clone(),
+        words,
         verb,
         hands_on,
         at,
@@ -67,6 +72,21 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
         uses: Vec::new(),
         prose: entry.prose.clone(),
     }
+}
+
+/// Takes out the commas that stood around a temperature or `hands-on`: `load, hands-on` is `load`.
+fn without_gaps(words: &str) -> String {
+    let one = |word: &str| match word.trim_end_matches(',') {
+        "" => None,
+        bare if bare.len() < word.len() => Some(format!("{bare},")),
+        bare => Some(bare.to_owned()),
+    };
+    let joined = words
+        .split_whitespace()
+        .filter_map(one)
+        .collect::<Vec<_>>()
+        .join(" ");
+    joined.trim_matches([',', ' ']).to_owned()
 }
 
 fn takes(time: StepTime) -> ElapsedRange {

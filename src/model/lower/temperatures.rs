@@ -7,7 +7,7 @@ use crate::quantity::CelsiusRange;
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::TemperatureWord;
 
-/// Settles a temperature; a place that the bakehouse does not name is warned of and left out.
+/// Settles a temperature; a place that the bakehouse does not name is warned of and has none.
 pub(super) fn lower_temperature(
     scene: &Scene<'_>,
     word: &Spanned<TemperatureWord>,
@@ -34,6 +34,16 @@ pub(super) fn lower_temperature(
     }
 }
 
+/// Gives the words of a temperature that could not be settled, `at garage`, so that a card does not lose them.
+pub(super) fn unsettled_words(
+    scene: &Scene<'_>,
+    word: Option<&Spanned<TemperatureWord>>,
+    settled: Option<&TemperatureSpec>,
+) -> Option<String> {
+    let place = word.filter(|_| settled.is_none())?;
+    Some(format!("at {}", scene.source.slice(place.span)))
+}
+
 fn unknown_place(scene: &Scene<'_>, place: &str, span: Span) -> Diagnostic {
     let known: Vec<&str> = scene.place.temperatures.keys().map(String::as_str).collect();
     let fault = Diagnostic::new(
@@ -41,7 +51,7 @@ fn unknown_place(scene: &Scene<'_>, place: &str, span: Span) -> Diagnostic {
         span,
         format!("`{place}` is no place of the bakehouse"),
     )
-    .label("read as no temperature at all");
+    .label("kept as words, without a temperature");
     match nearest(place, known.iter().copied()) {
         Some(near) => fault.help(format!("did you mean `at {near}`?")),
         None => fault.help(format!(

@@ -186,15 +186,9 @@ fn news<'fault>(
         .into_faults()
         .into_iter()
         .filter(|fault| !told.contains(&(fault.code, fault.primary.span)))
-        .map(|fault| {
-            let is_inside =
-                block.span.start <= fault.primary.span.start && fault.primary.span.end <= block.span.end;
-            if is_inside {
-                fault
-            } else {
-                // The line at fault stands in the plain recipe, where nothing is wrong with it.
-                fault.other(block.header, "in this variation")
-            }
+        .map(|fault| match &block.name {
+            Some(name) => fault.in_variation(&name.value, block.span, block.header),
+            None => fault,
         })
 }
 

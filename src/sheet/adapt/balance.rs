@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use super::draft::{Draft, Place};
 use crate::model::catalog::{Ingredient, Kind};
+use crate::model::recipe::{Block, BlockId, BlockKind};
 use crate::quantity::Ratio;
 
 /// What can be balanced.
@@ -68,9 +69,11 @@ fn add(draft: &mut Draft<'_>, place: Place, grams: &Ratio) {
     draft.set(place, weight);
 }
 
-/// Puts more into a line of the dough, or where there is none into a new line behind the one that changed.
+/// Puts more into a line of the dough, or where there is none into a new line behind the one that changed. Water
+/// of a stage that would become another without it goes in there.
 fn put_in(draft: &mut Draft<'_>, near: Place, in_dough: Option<Place>, what: Balanced, grams: &Ratio) {
-    if let Some(place) = in_dough {
+    let stays = what == Balanced::Water && keeps_its_water(draft, near.block);
+    if let Some(place) = in_dough.filter(|_| !stays) {
         let grams = grams * &draft.reach(near.block);
         add(draft, place, &grams);
         return;
@@ -79,6 +82,19 @@ fn put_in(draft: &mut Draft<'_>, near: Place, in_dough: Option<Place>, what: Bal
     let found = draft.recipe.place.catalog.lookup(key).map(Arc::clone);
     let ingredient = found.unwrap_or_else(|| Arc::new(Ingredient::unknown(key)));
     draft.insert_behind(near, &ingredient, name, grams);
+}
+
+/// Says whether a block is what it is by its water: a preferment, a soaker, a scald, a part with flour of its own;
+/// a part that is only butter is not.
+fn keeps_its_water(draft: &Draft<'_>, block: BlockId) -> bool {
+    let is_part = |block: &Block| block.kind == BlockKind::Dough;
+    let is_stage = draft
+        .recipe
+        .blocks
+        .get(block.0)
+        .is_some_and(|block| !is_part(block));
+    let is_flour = |place: &Place| draft.ingredient(*place).is_some_and(|found| found.is_flour);
+    is_stage || draft.places_in(block).iter().any(is_flour)
 }
 
 /// Takes grams out of lines, one after the other; gives what is left to take.

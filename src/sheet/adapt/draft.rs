@@ -148,6 +148,7 @@ impl<'draft> Draft<'draft> {
             thing: Thing::Ingredient(Arc::clone(new)),
             measure: None,
             preparation: None,
+            flour_meant: None,
             at: None,
             prose: None,
             span: beside.span,
@@ -192,11 +193,12 @@ impl<'draft> Draft<'draft> {
             changes,
             ..
         } = self;
+        let mut poured = Vec::new();
         for id in worked.order.clone() {
-            follow(recipe, worked, &before, id);
+            poured.extend(follow(recipe, worked, &before, id));
         }
         let after = Inside::of(recipe, worked).figures;
-        let changes = changes.into_iter().map(|(_, change)| change);
+        let changes = changes.into_iter().map(|(_, change)| change).chain(poured);
         (
             changes.filter(Change::is_one).collect(),
             Shift::between(&figures, &after),
@@ -251,34 +253,51 @@ impl<'draft> Draft<'draft> {
     }
 }
 
-/// Works out anew what a block weighs and what 100 % of it is, and pours as much more of it as it has grown.
-fn follow(recipe: &Recipe, worked: &mut Worked, before: &Worked, id: BlockId) {
+/// Works out anew what a block weighs and what 100 % of it is, and pours as much more of it as it has grown. Gives
+/// the lines that say how much they pour and now pour something else.
+fn follow(recipe: &Recipe, worked: &mut Worked, before: &Worked, id: BlockId) -> Vec<Change> {
     let (Some(block), Some(old)) = (recipe.blocks.get(id.0), before.block(id)) else {
-        return;
+        return Vec::new();
     };
     let old_flour = flour_base(recipe, before, block);
     let new_flour = flour_base(recipe, worked, block);
     let Some(new) = worked.blocks.get_mut(id.0) else {
-        return;
+        return Vec::new();
     };
     new.total = new.lines.iter().filter_map(|line| line.weight.as_ref()).sum();
     new.base = old.base.as_ref().map(|base| &(base + &new_flour) - &old_flour);
     let grown = new.total.checked_div(&old.total).unwrap_or(Ratio::ONE);
     if grown == Ratio::ONE || solve::is_extra(block.kind) {
-        return;
+        return Vec::new();
     }
     new.seed = &new.seed * &grown;
+    let mut poured = Vec::new();
     for (other, weights) in recipe.blocks.iter().zip(&mut worked.blocks) {
         for line in &mut weights.lines {
+            let entry = match line.what {
+                What::Joined(_) => None,
+                What::Entry(at) => entry_line(other, at),
+            };
             let pours = match line.what {
                 What::Joined(stage) => stage == id,
-                What::Entry(at) => entry_line(other, at).and_then(forms::stage_of) == Some(id),
+                What::Entry(_) => entry.and_then(forms::stage_of) == Some(id),
             };
-            if let (true, Some(weight)) = (pours, &mut line.weight) {
-                *weight = &*weight * &grown;
+            let (true, Some(weight)) = (pours, &mut line.weight) else {
+                continue;
+            };
+            let before = std::mem::replace(weight, &*weight * &grown);
+            if let Some(entry) = entry.filter(|entry| entry.amount.value != Amount::All) {
+                poured.push(Change {
+                    block: other.title.clone(),
+                    old: Some(entry.name.value.clone()),
+                    new: entry.name.value.clone(),
+                    before: Grams(before),
+                    after: Grams(weight.clone()),
+                });
             }
         }
     }
+    poured
 }
 
 /// Sums the flour on a block's own lines and, as percentages of a dough count, what 100 % of its parts is.

@@ -70,7 +70,8 @@ pub(super) fn change(
         excess: Ratio::ZERO,
         other_flour: None,
     };
-    for place in all {
+    // From the last line to the first: a line that is put in moves those behind it.
+    for place in all.into_iter().rev() {
         state.put_in(draft, place, only_seeds);
     }
     let excess = state.excess.is_positive().then(|| state.excess(draft));

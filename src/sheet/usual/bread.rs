@@ -30,7 +30,7 @@ pub struct UsualRow {
     pub low: Ratio,
     /// The upper end.
     pub high: Ratio,
-    /// The rows of the published values that it rests on, or that there are none.
+    /// What it rests on and how sure that is, in words.
     pub source: &'static str,
     /// Whether it lies so far outside that a hint is given.
     pub is_unusual: bool,

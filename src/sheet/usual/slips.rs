@@ -1,5 +1,6 @@
 //! Figures that are almost surely a slip of the pen: a wrong unit, a decimal point too far to the right.
 
+use super::kinds::{MEMORY, SALT_SOURCE, WATER_SOURCE, YEAST_SOURCE};
 use super::{Judged, percent, written};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Ingredient, Kind};
@@ -20,6 +21,9 @@ const SHORT: i64 = 10;
 /// Kilograms of dough that no bakery mixes in one batch; common practice, no source.
 const HEAVY: i64 = 10_000;
 
+/// What to do about all of them.
+const LOOK: &str = "look at the unit and the decimal point";
+
 /// Warns of sizes and shares that cannot be meant.
 pub(super) fn check(baked: &Judged, report: &mut Report) {
     let figures = baked.figures;
@@ -34,7 +38,7 @@ pub(super) fn check(baked: &Judged, report: &mut Report) {
             baked,
             format!("salt is {} of the flour", written(salt)),
             |part| part.kind == Kind::Salt,
-            "a bread has 1.5 to 2.5 % (R5): look at the unit and the decimal point",
+            &format!("a bread has 1.5 to 2.5 % ({SALT_SOURCE}): {LOOK}"),
         ));
     }
     let yeast = baked.fresh_yeast();
@@ -43,7 +47,7 @@ pub(super) fn check(baked: &Judged, report: &mut Report) {
             baked,
             format!("yeast is {} of the flour, counted as fresh", written(&yeast)),
             |part| part.kind == Kind::Yeast,
-            "a bread has 0.1 to 5 %, a sweet dough up to 8 % (R7, R13): look at the unit and the decimal point",
+            &format!("a bread has 0.1 to 5 % ({YEAST_SOURCE}), a sweet dough up to 8 % ({MEMORY}): {LOOK}"),
         ));
     }
     if let Some(water) = figures.hydration.as_ref().filter(|_| !baked.is_blurred()) {
@@ -54,14 +58,15 @@ pub(super) fn check(baked: &Judged, report: &mut Report) {
 fn check_water(baked: &Judged, water: &Ratio, report: &mut Report) {
     let soaked = baked.blocks.iter().any(|block| block.kind == BlockKind::Soaker);
     let fat = baked.figures.fat.clone().unwrap_or_default();
-    let help = "a bread has 50 to 90 % (R2, R9): look at the unit and the decimal point";
-    if *water > percent(WET) && !soaked {
-        let message = format!("there is {} of water on the flour", written(water));
-        report.push(slip(baked, message, |part| part.is_wet, help));
+    let message = if *water > percent(WET) && !soaked {
+        format!("there is {} of water on the flour", written(water))
     } else if *water < percent(DRY) && fat < percent(SHORT) {
-        let message = format!("there is only {} of water on the flour", written(water));
-        report.push(slip(baked, message, |part| part.is_wet, help));
-    }
+        format!("there is only {} of water on the flour", written(water))
+    } else {
+        return;
+    };
+    let help = format!("a bread has 50 to 90 % ({WATER_SOURCE}): {LOOK}");
+    report.push(slip(baked, message, |part| part.is_wet, &help));
 }
 
 fn slip(baked: &Judged, message: String, place: impl Fn(&Ingredient) -> bool, help: &str) -> Diagnostic {

@@ -32,7 +32,7 @@ pub(super) fn check(baked: &Judged, report: &mut Report) {
                 header.unwrap_or(baked.recipe.title.span),
                 format!("{} of water on its flour is unusual for {name}", written(&water)),
             )
-            .help(format!("usual is {low} to {high} % (R15, from memory)")),
+            .help(format!("usual is {low} to {high} % (from memory)")),
         );
     }
 }

@@ -29,6 +29,7 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
         return;
     };
     let suits = |ml_per_g: &Ratio| fit.tin.volume.0.checked_div(ml_per_g).unwrap_or_default();
+    // The bands are published value P10.
     report.push(
         Diagnostic::new(
             Code::TinFit,
@@ -39,7 +40,7 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
             ),
         )
         .help(format!(
-            "{} has {} to {} ml a gram (P10, from memory): {} to {} g of dough here",
+            "{} has {} to {} ml a gram (trade practice, from memory): {} to {} g of dough here",
             name(*bread),
             low.to_trimmed(1),
             widest.to_trimmed(1),

@@ -123,11 +123,11 @@ const fn name(sort: DoneSort) -> &'static str {
     }
 }
 
+/// The sources of values D1, D2 and D3.
 const fn source(sort: DoneSort) -> &'static str {
     match sort {
-        DoneSort::Lean => "D2, a baker's post, low authority",
-        DoneSort::Enriched => "D1, a baker's post, low authority",
-        DoneSort::Rye => "D3",
+        DoneSort::Lean | DoneSort::Enriched => "a post in the Bread-Bakers mailing list, low authority",
+        DoneSort::Rye => "a Latvian bakery's table of ready bread",
     }
 }
 

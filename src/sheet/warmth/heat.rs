@@ -130,6 +130,11 @@ impl Stuff {
         self.plain.iter().chain(&self.flour).sum()
     }
 
+    /// Says whether half of it and more is water.
+    pub(crate) fn is_wet(&self) -> bool {
+        self.plain[COMPONENTS - 1] + self.flour[COMPONENTS - 1] >= self.grams() / 2.0
+    }
+
     /// Gives the heat in joules that it holds above 0 °C, flour as it was measured.
     pub(crate) fn heat(&self, celsius: f64) -> f64 {
         sum_with(&SPECIFIC_HEAT, &self.plain, |curve| integral(curve, celsius))

@@ -13,10 +13,12 @@ mod heat_rows;
 mod parts;
 mod rules;
 mod scald;
+mod stage;
 mod timing;
 mod types;
 mod water;
 
+pub use rules::HOTTEST as HOTTEST_WATER;
 pub(super) use timing::{in_room, retime, times};
 pub use types::{
     Advice, DoneSort, Doneness, Friction, Leaven, NoEstimate, RecordFindings, ScaldHeat, Starch, Tempered,

@@ -5,12 +5,11 @@ use super::heat::Stuff;
 use super::rules::cold_of_ice;
 use super::types::WarmFrom;
 use crate::model::catalog::{Composition, Ingredient, Kind};
-use crate::model::recipe::{Block, BlockId, BlockKind, Entry, Recipe, Step, TemperatureSpec, Thing};
-use crate::model::verbs::Purpose;
+use crate::model::recipe::{BlockId, Entry, Recipe, TemperatureSpec, Thing};
 use crate::quantity::Ratio;
 use crate::sheet::physics::boiling_point;
 use crate::sheet::reach::is_preferment;
-use crate::sheet::walk::{block_of, is_for, steps_of};
+use crate::sheet::walk::block_of;
 use crate::sheet::{SheetBlock, SheetLine, Source};
 
 /// A recipe with its weights, and the temperatures of the place.
@@ -45,13 +44,14 @@ pub(super) enum Sort {
 /// Words of preparation and what they say of the temperature; common practice, no source.
 const WORDS: &[(&str, Warm)] = &[
     ("boiling", Warm::Boiling),
+    ("ice", Warm::At(0.0)),
+    ("iced", Warm::At(0.0)),
     ("melted", Warm::At(40.0)),
     ("hot", Warm::At(80.0)),
     ("lukewarm", Warm::At(30.0)),
     ("warm", Warm::At(35.0)),
     ("cold", Warm::Fridge),
     ("chilled", Warm::Fridge),
-    ("iced", Warm::At(0.0)),
     ("soft", Warm::Room),
     ("softened", Warm::Room),
     ("room temperature", Warm::Room),
@@ -81,7 +81,7 @@ impl Bench<'_> {
     }
 
     /// Gives the degrees of a temperature; a place of the bakehouse has those that hold now.
-    fn degrees(&self, spec: &TemperatureSpec) -> f64 {
+    pub(super) fn degrees(&self, spec: &TemperatureSpec) -> f64 {
         let stated = spec.middle().0.to_f64();
         spec.place
             .as_ref()
@@ -102,7 +102,7 @@ impl Bench<'_> {
 
     fn part(&self, id: BlockId, line: &SheetLine) -> Option<Part> {
         let grams = line.weight.as_ref()?.0.to_f64();
-        let (stuff, known, celsius, from, sort);
+        let (stuff, known, mut celsius, from, sort);
         if let Source::Stage(stage) = line.source {
             let block = block_of(self.recipe, stage)?;
             (stuff, known) = self.poured(stage, grams, 0);
@@ -120,6 +120,10 @@ impl Bench<'_> {
             (stuff, known) = stuff_of(thing, grams);
             (celsius, from) = self.line_warmth(line, thing);
             sort = sort_of(thing);
+        }
+        // Up a mountain nothing that is mostly water is hotter than it boils there, whatever the line says.
+        if stuff.is_wet() {
+            celsius = celsius.min(self.boiling());
         }
         Some(Part {
             name: line.name.clone(),
@@ -174,7 +178,11 @@ impl Bench<'_> {
         if let Some(at) = &line.at {
             return (self.degrees(at), WarmFrom::Stated);
         }
-        if let Some(warm) = line.preparation.as_deref().and_then(of_words) {
+        let words = line.preparation.as_deref().and_then(of_words);
+        // Of water the name itself may say it, `ice water`; `ice` is ice.
+        let is_water = || matches!(sort_of(thing), Sort::Water);
+        let named = || of_words(&line.name).filter(|_| is_water());
+        if let Some(warm) = words.or_else(named) {
             let celsius = match warm {
                 Warm::At(celsius) => celsius,
                 Warm::Boiling => self.boiling(),
@@ -188,23 +196,6 @@ impl Bench<'_> {
             Some(ingredient) if is_kept_cold(ingredient) => (self.place("fridge", 4.0), WarmFrom::Fridge),
             _ => (self.room(), WarmFrom::Room),
         }
-    }
-
-    /// Gives the temperature that a stage has where it is poured: the last that its steps state, the scald's
-    /// own where nothing cools it, else the room's.
-    fn stage_warmth(&self, block: &Block) -> (f64, WarmFrom) {
-        let last = steps_of(block).last();
-        if let Some(spec) = last.and_then(|step| step.to.as_ref().or(step.at.as_ref())) {
-            return (self.degrees(spec), WarmFrom::Stage);
-        }
-        let waits = |step: &Step| {
-            let purposes = [Purpose::Cool, Purpose::Rest, Purpose::Chill, Purpose::Ferment];
-            purposes.into_iter().any(|purpose| is_for(step, purpose))
-        };
-        if block.kind == BlockKind::Scald && !steps_of(block).any(waits) {
-            return (together(&self.parts(block.id)), WarmFrom::Stage);
-        }
-        (self.room(), WarmFrom::Room)
     }
 }
 

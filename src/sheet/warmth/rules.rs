@@ -16,9 +16,9 @@ const COOL_WATER: f64 = 4.186;
 /// scale give the 112 of the rule in °F, and 144 / 1.8 the 80 of the rule in °C (T20, T21, from memory).
 const ICE_DEGREES: f64 = 80.0;
 
-/// The hottest water that is recommended: yeast dies from about 55 to 60 °C (T13, general microbiology,
+/// The hottest water that is recommended, in °C: yeast dies from about 55 to 60 °C (T13, general microbiology,
 /// from memory).
-pub(crate) const HOTTEST: f64 = 50.0;
+pub const HOTTEST: f64 = 50.0;
 
 /// The three-factor rule: water = 3 × dough − room − flour − friction (T1, San Francisco Baking Institute).
 pub(crate) fn three_factor(dough: f64, room: f64, flour: f64, friction: f64) -> f64 {

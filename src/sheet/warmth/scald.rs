@@ -1,9 +1,10 @@
 //! What a scald comes to, and whether its starch swells. Owns the temperatures of starch with their rows.
 
-use super::parts::{Bench, ingredient_of, together};
+use super::parts::{Bench, ingredient_of};
+use super::stage::heats_to;
 use super::types::{ScaldHeat, Starch};
 use crate::model::catalog::Allergen;
-use crate::model::recipe::{Block, BlockKind, Cue, Entry, Step, TemperatureSpec};
+use crate::model::recipe::{Block, BlockKind, Entry};
 use crate::sheet::walk::steps_of;
 
 /// Where wheat starch swells in plenty of water: 58 to 64 °C (D10, Lineback 1984; from memory).
@@ -23,16 +24,14 @@ pub(super) fn scalds(bench: &Bench<'_>) -> Vec<ScaldHeat> {
 
 fn scald(bench: &Bench<'_>, block: &Block) -> Option<ScaldHeat> {
     let boiling = bench.boiling();
-    let mut parts = bench.parts(block.id);
-    if parts.len() < 2 {
+    if bench.parts(block.id).len() < 2 {
         return None;
     }
-    // Up a mountain nothing that is mostly water is hotter than it boils there, whatever the line says.
-    for part in &mut parts {
-        part.celsius = part.celsius.min(boiling);
-    }
-    let mixed = together(&parts);
-    let heated = heated(block, boiling);
+    let mixed = bench.mixed(block.id);
+    // The hottest that any step makes it is what its starch comes to.
+    let heated = steps_of(block)
+        .filter_map(|step| heats_to(step, boiling))
+        .reduce(f64::max);
     let swells = if is_of_rye(block) { RYE } else { WHEAT };
     let reached = heated.unwrap_or(mixed).max(mixed);
     Some(ScaldHeat {
@@ -50,25 +49,6 @@ fn scald(bench: &Bench<'_>, block: &Block) -> Option<ScaldHeat> {
             Starch::Raw
         },
     })
-}
-
-/// Finds the hottest that a step heats it to: stated, or boiling where it is cooked without a word on it.
-fn heated(block: &Block, boiling: f64) -> Option<f64> {
-    let stated = |step: &Step| {
-        let cue = step.until.as_ref().and_then(|cue| match &cue.value {
-            Cue::Core(range) | Cue::Dough(range) => Some(range.middle()),
-            Cue::Grown(_) | Cue::Words(_) => None,
-        });
-        let spec = step.to.as_ref().or(step.at.as_ref()).map(TemperatureSpec::middle);
-        cue.or(spec).map_or(boiling, |celsius| celsius.0.to_f64())
-    };
-    steps_of(block)
-        .filter(|step| {
-            let verb = step.verb.map_or("", |verb| verb.word);
-            matches!(verb, "cook" | "boil")
-        })
-        .map(|step| stated(step).min(boiling))
-        .reduce(f64::max)
 }
 
 /// Says whether half or more of its flour lines are rye.

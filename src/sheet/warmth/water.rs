@@ -81,18 +81,23 @@ pub(super) fn as_stated(bench: &Bench<'_>, block: &Block) -> Option<f64> {
 
 /// Parts what goes in until the dough is mixed.
 ///
-/// Water is tempered; water lines with a temperature of their own are only where there is no other. A dough
-/// without water is tempered by its milk.
+/// Water is tempered; water lines with a temperature of their own, in degrees or in words (`boiling`), are only
+/// where there is too little other to steer the dough. A dough without water is tempered by its milk.
 pub(super) fn mix(bench: &Bench<'_>, block: &Block) -> Option<Mix> {
     let end = end_of_mixing(block);
     let mut parts = bench.parts(block.id);
     parts.retain(|part| end.is_none_or(|end| part.step.is_some_and(|step| step <= end)));
     let has = |wanted: &dyn Fn(&Part) -> bool| parts.iter().any(wanted);
-    let is_open = |part: &Part| part.from != WarmFrom::Stated;
+    let is_open = |part: &Part| !matches!(part.from, WarmFrom::Stated | WarmFrom::Words);
     let sort = [Sort::Water, Sort::Milk]
         .into_iter()
         .find(|sort| has(&|part| part.sort == *sort))?;
-    let only_open = has(&|part| part.sort == sort && is_open(part));
+    let grams = |of: &dyn Fn(&Part) -> bool| -> f64 {
+        let of = parts.iter().filter(|part| of(part));
+        of.map(|part| part.stuff.grams()).sum()
+    };
+    let open = grams(&|part| part.sort == sort && is_open(part));
+    let only_open = open > 0.0 && open >= LEAST_LIQUID * grams(&|_| true);
     let (liquid, rest) = parts
         .into_iter()
         .partition(|part| part.sort == sort && (!only_open || is_open(part)));

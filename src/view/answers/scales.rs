@@ -59,9 +59,23 @@ pub(in crate::view) fn pieces(setting: &Setting<'_>) -> Option<String> {
     if scaled.len() < 2 || setting.sheet.fit.is_some() {
         return None;
     }
-    let each = scaled.iter().map(|(count, weight)| {
-        let grams = setting.numbers.decimal(&weight.0, 2);
-        format!("{count} of {grams}\u{a0}g")
-    });
-    Some(each.collect::<Vec<_>>().join(", "))
+    // Grams stand as the scales show them; in another unit what is shown alike counts as alike.
+    let unit = setting.first_unit();
+    let shown = |weight: &Grams| match unit {
+        WeightUnit::Gram => format!("{}\u{a0}g", setting.numbers.decimal(&weight.0, 2)),
+        _ => setting.numbers.weight_about(unit, weight),
+    };
+    let mut each: Vec<(i64, String)> = Vec::new();
+    for (count, weight) in scaled {
+        let weight = shown(weight);
+        match each.last_mut().filter(|(_, last)| *last == weight) {
+            Some((alike, _)) => *alike += count,
+            None => each.push((*count, weight)),
+        }
+    }
+    let each: Vec<String> = each
+        .iter()
+        .map(|(count, weight)| format!("{count} of {weight}"))
+        .collect();
+    (each.len() > 1).then(|| each.join(", "))
 }

@@ -143,11 +143,21 @@ fn told(pair: &LinePair, amounts: Amounts, say: Say) -> Option<String> {
         }
         (None, None) => return None,
     };
+    let has = |wanted: &LineChange| pair.changes.contains(wanted);
+    let is_resized = has(&LineChange::Swapped) && has(&LineChange::Amount);
     let parts: Vec<String> = pair
         .changes
         .iter()
         .filter(|change| amounts == Amounts::Here || !is_amount(change))
-        .filter_map(|change| part(change, old, new, Detail::Whole, say))
+        .filter_map(|change| match change {
+            // One sentence tells of both: what there is, and what there was.
+            LineChange::Swapped if is_resized => {
+                let (now, before) = (how_much(new, say), how_much(old, say));
+                Some(format!("{now} instead of {} {before}", old.name))
+            }
+            LineChange::Amount if is_resized => None,
+            other => part(other, old, new, Detail::Whole, say),
+        })
         .collect();
     (!parts.is_empty()).then(|| format!("{} {}", new.name, parts.join(", ")))
 }

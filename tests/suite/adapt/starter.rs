@@ -112,3 +112,66 @@ fn a_seed_changes_nothing_and_no_starter_is_a_fault() {
         );
     }
 }
+
+/// A levain without a line of water, of which a part goes into the dough as the line says.
+fn of_levain(poured: &str) -> String {
+    format!(
+        "title: T\n\nlevain:\n  100 g  bread flour\n  150 g  starter\n  8 h  ripen at 24 C\n\ndough:\n  500 g  bread flour\n  300 g  \
+         water\n  {poured}  levain\n  10 g  salt\n  10 min  mix\n  3 h  bulk\n  40 min  bake at 230 C\n"
+    )
+}
+
+/// A block that gets heavier pours more, and the table says so: who changes a plain sheet by it alone has the bread.
+#[test]
+fn a_changed_pour_is_listed_with_the_lines_that_change() {
+    for poured in ["125 g", "25 %"] {
+        let text = of_levain(poured);
+        let plain = asked(&text, &[]);
+        let runny = asked(&text, &["--starter", "hydration 125 %"]);
+        // 8.33 g more flour in 250 g of levain, of which a half is poured.
+        let is = grams(&runny, "dough", "levain").unwrap();
+        near(is, 125.0 * (250.0 + 25.0 / 3.0) / 250.0, 1e-9);
+        near(figure(&runny, "flour_g"), figure(&plain, "flour_g"), 1e-9);
+        near(
+            figure(&runny, "hydration_percent"),
+            figure(&plain, "hydration_percent"),
+            1e-9,
+        );
+        let listed = runny["sheet"]["answers"]["starter"]["changes"]
+            .as_array()
+            .unwrap();
+        for (block, name) in [("levain", "bread flour"), ("dough", "water"), ("dough", "levain")] {
+            let line = listed
+                .iter()
+                .find(|line| line["block"] == block && line["new"] == name);
+            let line = line.unwrap_or_else(|| panic!("no {block}: {name} in {listed:?}"));
+            near(
+                line["after_g"].as_f64().unwrap(),
+                grams(&runny, block, name).unwrap(),
+                0.001,
+            );
+            near(
+                line["before_g"].as_f64().unwrap(),
+                grams(&plain, block, name).unwrap(),
+                0.001,
+            );
+        }
+        assert_eq!(listed.len(), 3, "{listed:?}");
+    }
+    // Where all of it goes in, all of it still does.
+    let runny = asked(&of_levain("all"), &["--starter", "hydration 125 %"]);
+    let listed = runny["sheet"]["answers"]["starter"]["changes"]
+        .as_array()
+        .unwrap();
+    assert!(listed.iter().all(|line| line["new"] != "levain"), "{listed:?}");
+}
+
+/// A stiff starter gives its stage less water than it should have; it goes in there, and the pour stays.
+#[test]
+fn a_stiff_starter_gets_its_water_in_its_own_stage() {
+    let runny = asked(&of_levain("125 g"), &["--starter", "hydration 50 %"]);
+    near(grams(&runny, "levain", "water").unwrap(), 25.0, 1e-9);
+    near(grams(&runny, "levain", "bread flour").unwrap(), 75.0, 1e-9);
+    near(grams(&runny, "dough", "levain").unwrap(), 125.0, 1e-9);
+    near(grams(&runny, "dough", "water").unwrap(), 300.0, 1e-9);
+}
