@@ -215,6 +215,7 @@ fn c05_only_what_heats_the_flour_counts() {
         [
             biscuit("  10 min mix\n  15 min bake at 170 C\n"),
             biscuit("  10 min mix\n  5 min fry\n"),
+            biscuit("  10 min mix\n  5 min brown in a hot pan\n"),
             after("fill", cream),
             before("fill", raw),
             bread("", &format!("{SALTED} | some rye flour, for dusting"), BAKED, ""),
@@ -264,6 +265,10 @@ fn c06_what_lies_on_top_or_goes_in_after_the_bake() {
         let steps = "10 min mix | 30 min bake at 220 C";
         bread("", SALTED, steps, &format!("topping: 100 g {meat}"))
     };
+    let twice = |filling: &str| {
+        let steps = "10 min mix | 15 min bake at 190 C | 5 min fill | 25 min bake at 160 C";
+        bread("", SALTED, steps, &format!("filling: {filling}"))
+    };
     let icing = "topping icing: 60 g egg white | 250 g icing sugar | 5 min whisk";
     let meringue = "filling: 100 g egg white | 100 g sugar | 5 min whisk";
     let bar = |egg: &str| {
@@ -273,7 +278,12 @@ fn c06_what_lies_on_top_or_goes_in_after_the_bake() {
     };
     speaks(
         "C06",
-        [topped("sausage"), topped("minced beef"), before("fill", meringue)],
+        [
+            topped("sausage"),
+            topped("minced beef"),
+            before("fill", meringue),
+            twice("100 g minced beef"),
+        ],
     );
     graver(
         "C06",

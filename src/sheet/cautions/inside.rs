@@ -1,6 +1,6 @@
 //! Cautions about what is raw, and about what is inside or on top of the bread.
 
-use super::warm::{is_heated, oven_at};
+use super::warm::{is_heated, is_heated_in_place, oven_at};
 use super::words::Text;
 use super::{Facts, Named, about_all, about_card};
 use crate::model::catalog::Tag;
@@ -169,7 +169,7 @@ fn doneness(facts: &Facts, block: &Block, line: &Line, step: Option<usize>) -> O
         return (!is_ready_to_eat(facts, line)).then_some(Doneness::Never);
     }
     let extra = matches!(role, Role::Filling | Role::Topping);
-    if extra && goes_on_after_bake(facts, block.id) {
+    if extra && has_steps && !is_heated_in_place(facts, block.id) {
         return None;
     }
     let meat = has_tag(line, &[Tag::Meat, Tag::Fish]);

@@ -53,6 +53,23 @@ const DELAYED: &[&str] = &[
     "démarrage différé",
 ];
 
+/// Words of heat that no verb of the trade stands for.
+const HEATING: &[&str] = &[
+    "roast",
+    "poach",
+    "microwave",
+    "sear",
+    "hot pan",
+    "frying",
+    "fried",
+    "frittieren",
+    "braten",
+    "grillen",
+    "frire",
+    "poêler",
+    "griller",
+    "rôtir",
+];
 /// Words for the fridge besides `in the fridge`.
 const REFRIGERATORS: &[&str] = &[
     "refrigerator",
@@ -225,9 +242,15 @@ fn heated_on_the_way(facts: &Facts, block: BlockId, from: Option<usize>, chain: 
     if steps.get(from..).unwrap_or_default().iter().any(heats) {
         return true;
     }
-    if is_main || chain == 0 {
-        return false;
-    }
+    !is_main && chain > 0 && heated_where_it_goes(facts, block, chain)
+}
+
+/// Says whether anything heats a stage, filling or topping once it is in or on what it is for.
+pub(super) fn is_heated_in_place(facts: &Facts, block: BlockId) -> bool {
+    heated_where_it_goes(facts, block, LONGEST_CHAIN)
+}
+
+fn heated_where_it_goes(facts: &Facts, block: BlockId, chain: usize) -> bool {
     let uses = uses_of(facts.recipe, facts.blocks, block);
     if uses.is_empty() {
         return steps_of_lane(facts, facts.recipe.main).iter().any(heats);
@@ -243,7 +266,10 @@ fn heats(placed: &PlacedStep) -> bool {
     }
     let baked = matches!(placed.purpose, Some(Purpose::Bake | Purpose::Steam));
     let to = placed.step.to.as_ref();
-    baked || to.is_some_and(|to| to.middle() >= HEATED) || is_boiled_or_fried(&placed.step)
+    baked
+        || to.is_some_and(|to| to.middle() >= HEATED)
+        || is_boiled_or_fried(&placed.step)
+        || says(&placed.step, HEATING)
 }
 
 fn steps_of_lane<'a>(facts: &Facts<'a>, block: BlockId) -> &'a [PlacedStep] {
