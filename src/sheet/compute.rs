@@ -19,6 +19,7 @@ use super::schedule;
 use super::solve::{self, Losses};
 use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest};
 use super::usual::{Baked, usual};
+use super::walk::salt_is_open;
 use super::warmth::{self, Timing, Warmed};
 use super::weighing;
 use super::worked::{self, Worked};
@@ -213,10 +214,14 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
     let Inside {
         reaches,
         held,
-        figures,
+        mut figures,
     } = Inside::of(recipe, worked);
     check_flour(recipe, &figures, report);
     let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
+    // Salt by eye is some, and nought is what it is not.
+    figures.salt = figures
+        .salt
+        .filter(|salt| salt.is_positive() || !salt_is_open(recipe, &blocks));
     let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
     let pieces = pieces(settled, &losses, &figures.dough.0);
     let tin = fit::of_own_tin(recipe, &figures, &pieces.dough);

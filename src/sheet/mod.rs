@@ -36,7 +36,7 @@ pub use adapt::{
     WhyFigure, WhyRow, Wishes,
 };
 pub(crate) use cautions::report_variations;
-pub use cautions::{CAUTION_RULES, CautionRule};
+pub use cautions::{CAUTION_RULES, CautionRule, MUCH_CASSIA};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
 pub use further::further_faults;

@@ -226,7 +226,7 @@ pub struct Figures {
     pub hydration: Option<Ratio>,
     /// The water poured alone over all flour.
     pub poured_water: Option<Ratio>,
-    /// Salt of salt lines and salted goods.
+    /// Salt of salt lines and salted goods; nothing too where all the salt goes in unweighed.
     pub salt: Option<Ratio>,
     /// Sugars of all that is not flour.
     pub sugar: Option<Ratio>,

@@ -10,7 +10,7 @@ use super::setting::{Setting, capitalised};
 use super::word_list::Word;
 use crate::model::catalog::{Allergen, AllergenList, eu_list, us_list};
 use crate::model::recipe::Variation;
-use crate::sheet::{Allergens, CAUTION_RULES, Caution, Sheet};
+use crate::sheet::{Allergens, CAUTION_RULES, Caution, MUCH_CASSIA, Sheet};
 
 /// More than this stands in a block of its own, so that a card is read and not passed over.
 const MOST_IN_FLOW: usize = 3;
@@ -226,19 +226,23 @@ fn note(setting: &Setting<'_>, caution: &Caution, is_plain: bool) -> Option<Caut
         .time
         .map(|time| setting.numbers.length(time))
         .unwrap_or_default();
-    // A claim stands ahead of what speaks against it.
-    let (claim, about) = match (caution.id, caution.about.split_first()) {
+    // A claim stands ahead of what speaks against it, and a word ahead of cassia, which shares its number.
+    let (leading, about) = match (caution.id, caution.about.split_first()) {
         ("C02", Some((claim, rest))) => (claim.as_str(), rest),
+        ("C16", Some((matter, rest))) if matter == MUCH_CASSIA => (matter.as_str(), rest),
         _ => ("", caution.about.as_slice()),
     };
+    let is_cassia = leading == MUCH_CASSIA;
+    let source = if is_cassia { Word::SourceCassia } else { source };
     let mut told = setting.sheet.cautions.iter();
     let again = |told: &Caution| told.id == "C03" && told.graver >= caution.graver;
     let word = match caution.id {
         "C03" if !is_plain && told.any(again) => Word::C03Again,
+        _ if is_cassia => Word::C16Cassia,
         _ if caution.graver => graver,
         _ => plain,
     };
-    let claim = claim_word(claim).map_or(claim, |word| words.get(word));
+    let claim = claim_word(leading).map_or(leading, |word| words.get(word));
     let gaps = [("claim", claim), ("about", &words.list(about)), ("time", &time)];
     Some(CautionNote {
         id: caution.id,
@@ -279,7 +283,7 @@ fn caution_words(id: &str) -> Option<(Word, Word, Word)> {
         "C03" => Some((W::C03, W::C03Graver, W::SourceKeeping)),
         "C04" => always(W::C04, W::SourceFoodCode),
         "C05" => Some((W::C05, W::C05Graver, W::SourceRawFlour)),
-        "C06" => always(W::C06, W::SourceFoodCode),
+        "C06" => Some((W::C06, W::C06Graver, W::SourceFoodCode)),
         "C07" => always(W::C07, W::SourceFilled),
         "C08" => always(W::C08, W::SourceFoodCode),
         "C09" => always(W::C09, W::SourceHoney),

@@ -91,7 +91,7 @@ fn a_page_for_readers_has_them_with_the_variation_itself() {
 fn check_tells_of_them_under_the_name_of_the_variation() {
     let told = check(&bread("", NUTTY));
     for said in [
-        "variation `nutty`: it contains milk, sesame, walnut",
+        "variation `nutty`: it also contains milk, sesame, walnut",
         "variation `nutty`: honey is not for babies under 12 months",
         "variation `nutty`: the dough with whole milk is above 5 °C for 3 h 10 min",
     ] {
@@ -122,7 +122,7 @@ fn variations_that_add_the_same_are_named_together() {
     let told = check(&bread("", sweet));
     assert!(
         told.contains("variations `sweet`, `sweeter`: honey is not")
-            && told.contains("`sweeter`: it contains rye"),
+            && told.contains("`sweeter`: it also contains rye"),
         "{told}"
     );
     assert_eq!(told.lines().count(), 2, "{told}");

@@ -26,6 +26,7 @@ mod build;
 mod cards;
 mod catalog;
 mod cautions;
+mod cautions_as_written;
 mod cautions_of_variations;
 mod check;
 mod cli;

@@ -1,6 +1,6 @@
 //! Cautions as faults, so that an editor and a terminal show them too. Short; the card says more.
 
-use super::Caution;
+use super::{Caution, MUCH_CASSIA};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::{Recipe, Variation};
 use crate::quantity::Elapsed;
@@ -58,7 +58,7 @@ pub(crate) fn report_variations(plain: &Sheet, variations: &[(Variation, Sheet)]
 fn more_allergens(more: &Allergens, span: Span) -> impl Iterator<Item = Diagnostic> + use<> {
     let contains: Vec<&str> = more.contains.iter().map(|allergen| allergen.label()).collect();
     let told = [
-        ("it contains", contains.join(", ")),
+        ("it also contains", contains.join(", ")),
         ("its allergens are not checked:", more.not_checked.join(", ")),
     ];
     told.into_iter()
@@ -132,8 +132,12 @@ fn fixed_sentence(caution: &Caution) -> Option<(String, &'static str)> {
             "the flour stays raw".to_owned(),
             "raw flour has carried E. coli and Salmonella: heat it through, and do not taste the dough",
         ),
+        "C06" if caution.graver => (
+            format!("no step heats {about} once it is in or on the bread"),
+            "use what is sold pasteurised or ready to eat, or heat it to 74 °C (165 °F) first",
+        ),
         "C06" => (
-            format!("with {about} inside, the middle has to reach 74 °C (165 °F)"),
+            format!("with {about} in or on the bread, that and the middle have to reach 74 °C (165 °F)"),
             "write `until core 74 C` or more on the bake",
         ),
         "C07" => (
@@ -169,6 +173,10 @@ fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'stati
             } else {
                 "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor"
             },
+        ),
+        "C16" if caution.about.first().is_some_and(|about| about == MUCH_CASSIA) => (
+            "there is much cassia cinnamon: 0.5 % of the bread or more".to_owned(),
+            "its coumarin can harm the liver of a child who eats it daily: use less, or Ceylon cinnamon",
         ),
         "C16" => (
             format!("{about} is not allowed everywhere"),
