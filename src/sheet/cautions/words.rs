@@ -77,6 +77,11 @@ impl Text {
         })
     }
 
+    /// Says whether some letters stand in the text, be it within a word.
+    pub(super) fn holds(&self, letters: &str) -> bool {
+        self.words.contains(letters)
+    }
+
     /// Says whether any of the phrases stands in the text.
     pub(super) fn says_any(&self, phrases: &[&str]) -> bool {
         phrases.iter().any(|phrase| self.places(phrase).next().is_some())
