@@ -136,7 +136,9 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
             let (sheet, faults) = sheet::compute(&variation.recipe, request);
             let new = faults.iter();
             news.extend(new.filter_map(|fault| news_of(fault, &variation.name, &tree, &report)));
-            Some((variation, sheet?))
+            let mut sheet = sheet?;
+            sheet.hear_claims(&variation);
+            Some((variation, sheet))
         })
         .collect();
     report.merge(news);

@@ -171,3 +171,26 @@ fn a_longer_wait_of_a_variation_is_told_and_a_shorter_one_is_not() {
     );
     assert!(!milky("2 h 30 min").contains("Other"));
 }
+
+#[test]
+fn what_a_variation_is_called_is_held_against_its_ingredients() {
+    let called = |name: &str, lines: &str| bread("", &format!("variation {name}:\n{lines}"));
+    let (card, page) = pages(&called("vegan", "  20 g honey\n"));
+    let said = "The words of this recipe say “vegan”, but that does not agree with honey.";
+    assert!(card.contains(&format!("Vegan: {said}")), "{card}");
+    assert!(page.contains(said), "{page}");
+    let told = check(&called("vegan", "  20 g honey\n"));
+    assert!(
+        told.contains("variation `vegan`: this is called vegan, and there is honey in it"),
+        "{told}"
+    );
+    let told = check(&called(
+        "gluten-free",
+        "  500 g spelt flour instead of bread flour\n",
+    ));
+    assert!(
+        told.contains("variation `gluten-free`: this is called gluten-free"),
+        "{told}"
+    );
+    assert_eq!(check(&called("vegan", "  20 g olive oil\n")), "");
+}

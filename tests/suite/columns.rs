@@ -1,6 +1,8 @@
 //! What a reader of a sheet adds up in the head: a column to its total, a row to the whole bread, and a stage to what
 //! is poured of it.
 
+use std::path::Path;
+
 use serde_json::Value;
 
 use crate::kitchen::Kitchen;
@@ -98,7 +100,10 @@ fn a_stage_makes_what_is_poured_of_it_and_every_column_comes_to_its_total() {
 fn the_flour_of_the_dough_is_the_flour_of_the_bread() {
     let kitchen = Kitchen::new().shipped_recipes();
     let files = kitchen.files();
-    let is_recipe = |name: &&String| name.ends_with(".loaf") && !name.ends_with("bakehouse.loaf");
+    let is_recipe = |name: &&String| {
+        let path = Path::new(name);
+        path.extension().is_some_and(|ending| ending == "loaf") && !path.ends_with("bakehouse.loaf")
+    };
     let mut seen = 0;
     for recipe in files.keys().filter(is_recipe) {
         let served = kitchen.run(&["sheet", "--json", recipe]);

@@ -204,7 +204,7 @@ fn a_dough_that_does_not_suit_its_tin() {
         "there is more dough in this tin than is usual: 2.22 ml for a gram"
     );
     assert!(
-        help.contains("2.8 to 3.5 ml a gram (P10, from memory): 571 to 714 g of dough here"),
+        help.contains("2.8 to 3.5 ml a gram (trade practice, from memory): 571 to 714 g of dough here"),
         "{help}"
     );
     quiet(&tin("lidded 32 x 10 x 10 cm"));

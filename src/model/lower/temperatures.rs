@@ -52,7 +52,11 @@ pub(super) fn unknown_place(scene: &Scene<'_>, place: &str, span: Span, lead: &s
         span,
         format!("`{place}` is no place of the bakehouse"),
     )
-    .label("kept as words, without a temperature");
+    .label(if lead.is_empty() {
+        "read as no temperature at all"
+    } else {
+        "kept as words, without a temperature"
+    });
     match nearest(place, known.iter().copied()) {
         Some(near) => fault.help(format!("did you mean `{lead}{near}`?")),
         None => fault.help(format!(

@@ -3,7 +3,7 @@
 
 use super::Facts;
 use super::things::names_honey;
-use super::words::Text;
+use super::words::{Text, Texts};
 use crate::model::catalog::{Allergen, Tag};
 use crate::model::recipe::Line;
 use crate::sheet::Caution;
@@ -281,19 +281,24 @@ const TAKEN_BACK: &[&str] = &[
 
 /// C02: one caution a claim.
 pub(super) fn free_claims(facts: &Facts) -> Vec<Caution> {
+    made_in(facts.texts)
+}
+
+/// Finds what texts claim of themselves and do not keep, one caution a claim.
+pub(super) fn made_in(texts: &Texts) -> Vec<Caution> {
     CLAIMS
         .iter()
         .filter_map(|claim| {
-            let phrases = facts.texts.likely(claim.phrases);
-            let short = facts.texts.likely(&[SHORT]);
+            let phrases = texts.likely(claim.phrases);
+            let short = texts.likely(&[SHORT]);
             let short = if claim.allergens == GLUTEN {
                 short
             } else {
                 Vec::new()
             };
-            let mut own = facts.texts.own.iter();
+            let mut own = texts.own.iter();
             let span = own.find_map(|text| said(&phrases, &short, text))?;
-            let against = disagreeing(facts, claim);
+            let against = disagreeing(texts, claim);
             (!against.is_empty()).then(|| Caution {
                 id: "C02",
                 about: [claim.name.to_owned()].into_iter().chain(against).collect(),
@@ -316,7 +321,7 @@ fn said(phrases: &[&str], short: &[&str], text: &Text) -> Option<Span> {
 }
 
 /// Names the lines whose ingredients disagree, each once, in the order of the page.
-fn disagreeing(facts: &Facts, claim: &Claim) -> Vec<String> {
+fn disagreeing(texts: &Texts, claim: &Claim) -> Vec<String> {
     let disagrees = |line: &Line| {
         ingredients_of(line).iter().any(|ingredient| {
             let contains = claim.allergens.iter();
@@ -329,7 +334,7 @@ fn disagreeing(facts: &Facts, claim: &Claim) -> Vec<String> {
     };
     let mut names: Vec<String> = Vec::new();
     let about_honey = claim.tags.contains(&Tag::Honey);
-    for (line, text) in &facts.texts.lines {
+    for (line, text) in &texts.lines {
         if (disagrees(line) || about_honey && names_honey(text)) && !names.contains(&line.name.value) {
             names.push(line.name.value.clone());
         }

@@ -25,7 +25,7 @@ mod words;
 pub(crate) use report::{report_cautions, report_variations};
 
 use super::{Caution, Figures, Schedule, Sheet, SheetBlock};
-use crate::model::recipe::Recipe;
+use crate::model::recipe::{Recipe, Variation};
 use crate::source::Span;
 use words::Texts;
 
@@ -131,8 +131,13 @@ pub(crate) fn cautions(
         .iter()
         .flat_map(|rule| (rule.find)(&facts))
         .collect();
-    found.sort_by_key(|caution| (caution.id != "C01", !caution.graver));
+    sort(&mut found);
     found
+}
+
+/// Puts the allergens first, and graver cautions ahead of others.
+fn sort(cautions: &mut [Caution]) {
+    cautions.sort_by_key(|caution| (caution.id != "C01", !caution.graver));
 }
 
 /// Cautions whose words do not name what they are about: said once, they are said of all.
@@ -153,6 +158,15 @@ impl Sheet {
     pub fn cautions_beyond<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = &'a Caution> {
         let is_new = |caution: &&Caution| !other.cautions.iter().any(|told| caution.is_said_by(told));
         self.cautions.iter().filter(is_new)
+    }
+
+    /// Holds what the name and the prose of a variation claim against its ingredients; this is its sheet.
+    pub fn hear_claims(&mut self, variation: &Variation) {
+        let claims = claims::made_in(&Texts::of_variation(variation));
+        let told = |claim: &Caution| self.cautions.iter().any(|other| claim.is_said_by(other));
+        let news: Vec<Caution> = claims.into_iter().filter(|claim| !told(claim)).collect();
+        self.cautions.extend(news);
+        sort(&mut self.cautions);
     }
 }
 

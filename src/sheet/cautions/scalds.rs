@@ -271,7 +271,7 @@ fn is_steamy(step: &Step, text: &Text, phrases: &Phrases) -> bool {
         || is_heated(step)
         || text.means_any(&phrases.hot_water)
         || is_at_oven(step) && text.means_any(&phrases.steam)
-        || !phrases.waters.is_empty() && goes_into_oven(step, text)
+        || text.says_any(&phrases.waters) && goes_into_oven(step, text)
 }
 
 fn is_heated(step: &Step) -> bool {

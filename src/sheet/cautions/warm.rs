@@ -133,7 +133,7 @@ pub(super) fn kept_warm(facts: &Facts) -> Vec<Caution> {
 /// C04.
 pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
     let kept = kept(facts);
-    let doubtful = |placed: &&PlacedStep| is_cold_step(&placed.step) && !is_said_cold(&placed.step);
+    let doubtful = |placed: &&PlacedStep| is_cold_step(facts, &placed.step) && !is_said_cold(&placed.step);
     let concerned: Vec<_> = kept
         .iter()
         .filter(|kept| kept.steps.iter().any(&doubtful))
@@ -239,7 +239,7 @@ fn heated_on_the_way(facts: &Facts, block: BlockId, from: Option<usize>, chain: 
     let steps = steps_of_lane(facts, block);
     // What stands below all steps of the dough is an ingredient list at its foot.
     let from = from.unwrap_or(if is_main { 0 } else { steps.len() });
-    if steps.get(from..).unwrap_or_default().iter().any(heats) {
+    if any_heats(facts, steps.get(from..).unwrap_or_default()) {
         return true;
     }
     !is_main && chain > 0 && heated_where_it_goes(facts, block, chain)
@@ -253,23 +253,25 @@ pub(super) fn is_heated_in_place(facts: &Facts, block: BlockId) -> bool {
 fn heated_where_it_goes(facts: &Facts, block: BlockId, chain: usize) -> bool {
     let uses = uses_of(facts.recipe, facts.blocks, block);
     if uses.is_empty() {
-        return steps_of_lane(facts, facts.recipe.main).iter().any(heats);
+        return any_heats(facts, steps_of_lane(facts, facts.recipe.main));
     }
     let heated =
         |(consumer, step): &(BlockId, Option<usize>)| heated_on_the_way(facts, *consumer, *step, chain - 1);
     uses.iter().all(heated)
 }
 
-fn heats(placed: &PlacedStep) -> bool {
-    if placed.purpose == Some(Purpose::Preheat) {
-        return false;
-    }
-    let baked = matches!(placed.purpose, Some(Purpose::Bake | Purpose::Steam));
-    let to = placed.step.to.as_ref();
-    baked
-        || to.is_some_and(|to| to.middle() >= HEATED)
-        || is_boiled_or_fried(&placed.step)
-        || says(&placed.step, HEATING)
+/// Says whether any of some steps heats; most recipes bake, and then no words need be read.
+fn any_heats(facts: &Facts, steps: &[PlacedStep]) -> bool {
+    let bakes = |placed: &PlacedStep| matches!(placed.purpose, Some(Purpose::Bake | Purpose::Steam));
+    let phrases = facts.texts.likely(HEATING);
+    let heats = |placed: &PlacedStep| {
+        let to = placed.step.to.as_ref();
+        to.is_some_and(|to| to.middle() >= HEATED)
+            || is_boiled_or_fried(&placed.step)
+            || says(&placed.step, &phrases)
+    };
+    let is_lit = |placed: &&PlacedStep| placed.purpose != Some(Purpose::Preheat);
+    steps.iter().any(bakes) || steps.iter().filter(is_lit).any(heats)
 }
 
 fn steps_of_lane<'a>(facts: &Facts<'a>, block: BlockId) -> &'a [PlacedStep] {
@@ -294,7 +296,7 @@ fn temperature(facts: &Facts, step: &Step) -> Celsius {
     if let Some(at) = &step.at {
         return at.middle();
     }
-    let place = if is_for(step, Purpose::Chill) || is_in_refrigerator(step) {
+    let place = if is_for(step, Purpose::Chill) || is_in_refrigerator(facts, step) {
         "fridge"
     } else {
         "room"
@@ -305,20 +307,21 @@ fn temperature(facts: &Facts, step: &Step) -> Celsius {
     known.cloned().unwrap_or(Celsius::whole(usual))
 }
 
-fn is_cold_step(step: &Step) -> bool {
+fn is_cold_step(facts: &Facts, step: &Step) -> bool {
     let fridge = |at: &crate::model::recipe::TemperatureSpec| at.place.as_deref() == Some("fridge");
     is_for(step, Purpose::Chill)
         || step.at.as_ref().is_some_and(fridge)
-        || step.at.is_none() && (is_in_refrigerator(step) || says(step, COLD_PLACES))
+        || step.at.is_none()
+            && (is_in_refrigerator(facts, step) || says(step, &facts.texts.likely(COLD_PLACES)))
 }
 
 /// Says whether a step without a temperature is in the fridge by another word for it.
-fn is_in_refrigerator(step: &Step) -> bool {
-    says(step, REFRIGERATORS)
+fn is_in_refrigerator(facts: &Facts, step: &Step) -> bool {
+    says(step, &facts.texts.likely(REFRIGERATORS))
 }
 
 fn says(step: &Step, phrases: &[&str]) -> bool {
-    Text::short(&step.words, step.span).means_any(phrases)
+    !phrases.is_empty() && Text::short(&step.words, step.span).means_any(phrases)
 }
 
 fn is_said_cold(step: &Step) -> bool {

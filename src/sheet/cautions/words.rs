@@ -1,6 +1,6 @@
 //! Words in the text of a recipe, found whole and whatever their case or hyphens. Judges nothing.
 
-use crate::model::recipe::{Cue, Line, Prose, Recipe, Step};
+use crate::model::recipe::{Cue, Line, Prose, Recipe, Step, Variation};
 use crate::sheet::walk::{lines_of, steps_of};
 use crate::source::Span;
 
@@ -75,6 +75,11 @@ impl Text {
                 self.words.get(..at)?.ends_with(' ') && self.words.get(at + phrase.len()..)?.starts_with(' ');
             framed.then_some(at)
         })
+    }
+
+    /// Says whether some letters stand in the text, be it within a word.
+    pub(super) fn holds(&self, letters: &str) -> bool {
+        self.words.contains(letters)
     }
 
     /// Says whether any of the phrases stands in the text.
@@ -162,10 +167,22 @@ impl<'a> Texts<'a> {
         let tags = tags.map(|tag| Text::short(tag, recipe.title.span));
         let prose = recipe.about.iter().chain(&recipe.notes);
         let prose = prose.map(|prose| Text::of_lines(spans_of(prose), true));
+        Self::beside([title].into_iter().chain(tags).chain(prose).collect(), recipe)
+    }
+
+    /// Reads a variation, which says of itself what its name and its prose do.
+    pub(super) fn of_variation(variation: &'a Variation) -> Self {
+        let name = Text::short(&variation.name.value, variation.name.span);
+        let prose = variation.prose.iter();
+        let prose = prose.map(|prose| Text::of_lines(spans_of(prose), true));
+        Self::beside([name].into_iter().chain(prose).collect(), &variation.recipe)
+    }
+
+    fn beside(own: Vec<Text>, recipe: &'a Recipe) -> Self {
         let steps = recipe.blocks.iter().flat_map(steps_of);
         let lines = || recipe.blocks.iter().flat_map(lines_of);
         let mut texts = Self {
-            own: [title].into_iter().chain(tags).chain(prose).collect(),
+            own,
             steps: steps.map(|step| (step, of_step(step))).collect(),
             lines: lines().map(|(line, _)| (line, of_line(line))).collect(),
             remarks: lines()

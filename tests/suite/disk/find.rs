@@ -203,8 +203,9 @@ fn the_folder_that_the_program_was_started_in_is_part_of_the_project() {
             "{below} {path}: {said}"
         );
     }
+    // The ingredient is not known, and so there is no flour.
     let (code, said) = told("x/y", "bread.loaf");
-    assert!(code == 1 && said.contains("1 warning"), "{said}");
+    assert!(code == 1 && said.contains("2 warnings"), "{said}");
     // In a repository it is the same from every folder.
     fs::create_dir(folder.path().join(".git")).unwrap();
     for (below, path) in [
