@@ -234,3 +234,21 @@ fn a_formula_pours_a_stage_in_weights_without_a_line_for_it() {
         assert_eq!(dough["lines"][0]["weight_g"], 900, "{marker:?}");
     }
 }
+
+#[test]
+fn a_place_that_nobody_knows_stays_among_the_words() {
+    let text = PLAIN
+        .replace("  68 %   water\n", "  68 %   water at cellar\n")
+        .replace(
+            "  10 min knead\n",
+            "  10 min knead\n  1 h    rest at garage until doubled\n",
+        );
+    let served = Kitchen::new()
+        .file("a.loaf", text)
+        .run(&["sheet", "a.loaf"])
+        .ends_with(0);
+    for words in ["Rest at garage, 1 h, until doubled", "water, at cellar"] {
+        assert!(served.out.contains(words), "{words}: {}", served.out);
+    }
+    assert!(served.err.contains("[unknown-place]"), "{}", served.err);
+}
