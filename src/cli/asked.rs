@@ -34,6 +34,12 @@ pub(super) struct Size {
 }
 
 impl Size {
+    /// Gives the number of pieces that is asked for without a word for them.
+    pub(super) fn bare_count(&self) -> Option<&str> {
+        let makes = self.makes.as_deref().map(str::trim)?;
+        (!makes.is_empty() && makes.bytes().all(|byte| byte.is_ascii_digit())).then_some(makes)
+    }
+
     /// Reads the size that is asked for.
     pub(super) fn request(&self) -> Result<Request> {
         let makes = read("--makes", self.makes.as_deref(), |text, span, report| {
@@ -66,6 +72,17 @@ impl Size {
             ..Request::default()
         })
     }
+}
+
+/// Refuses a bare number of pieces with the word that the recipe has for them.
+pub(super) fn lacks_piece(count: &str, piece: &str) -> Unable {
+    let source = option_source("--makes", count, 0);
+    let message = format!("`{count}` does not say what the pieces are");
+    let fault = Diagnostic::new(Code::BadValue, source.whole(), message);
+    let fault = fault.help(format!(
+        "write a word for them behind the number; the recipe says `{piece}`"
+    ));
+    refusal("`--makes` cannot be read", &[source], &[fault])
 }
 
 /// Refuses a tin that is asked for and does not say how much dough goes in, where the recipe does not either.

@@ -1,6 +1,6 @@
 //! `sheet`: the numbers of a recipe, as a baker's table or as JSON.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::sources::{Sources, Worked};
 use super::tally::Tally;
@@ -51,6 +51,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         ui.result(&sheet_schema());
         return Ok(Exit::Fine);
     };
+    if let Some(count) = arguments.size.bare_count()
+        && let Some(piece) = arguments.own_piece(file)
+    {
+        return Err(asked::lacks_piece(count, &piece));
+    }
     let request = Request {
         room: arguments.room.celsius()?,
         leaven: arguments.leaven.share()?,
@@ -103,6 +108,15 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
 }
 
 impl Arguments {
+    /// Gives what the recipe calls its pieces, as far as it can be worked out.
+    fn own_piece(&self, file: &Path) -> Option<String> {
+        let (sources, recipe) = Sources::find_one(file, self.stdin_path.as_deref()).ok()?;
+        let compiled = sources.work_out(&recipe, &Request::default()).ok()?.compiled;
+        let plain = compiled.plain.map(|(recipe, _)| recipe);
+        let makes = plain.or(compiled.unsized_recipe)?.makes?;
+        Some(makes.value.piece)
+    }
+
     fn show(
         &self,
         (recipe, sheet): (&Recipe, &Sheet),

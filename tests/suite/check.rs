@@ -359,6 +359,12 @@ fn what_only_follows_from_a_slip_is_not_told() {
             ),
             vec!["unknown-block"],
         ),
+        // What is one block too many may go as a whole.
+        (format!("{GOOD}\ndough:\n  2 % salt\n"), vec!["block-twice"]),
+        (
+            format!("{}\ndough:\n  2 % salt\n", GOOD.replace("dough:", "formula:")),
+            vec!["dough-beside-formula"],
+        ),
         // A variation changes a line that could not be read.
         (
             format!(

@@ -210,7 +210,7 @@ fn an_option_answers_for_itself() {
         ("--tin", "20 x 10 x 10 cm", "2.8 ml per g"),
         ("--flour", "0 g", "less than a gram"),
         ("--flour", "0.001 g", "less than a gram"),
-        ("--makes", "24", "`24 buns`"),
+        ("--makes", "24", "the recipe says `loaves`"),
         ("--makes", "-3 buns", "leave the minus out"),
     ] {
         let served = kitchen

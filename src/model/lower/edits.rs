@@ -317,7 +317,7 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
     ) -> Option<Spot> {
         match found {
             [spot] => return Some(*spot),
-            [] if self.is_lost(&name.value) => self.misses_lost = true,
+            _ if self.is_lost(&name.value) => self.misses_lost = true,
             [] => findings.push(misses::nothing(self, name)),
             _ => findings.push(misses::unsure(self.scene, name, found)),
         }

@@ -50,7 +50,7 @@ pub(super) fn check_roster(
 /// Two blocks of one name; the second one is at fault.
 fn check_twice(blocks: &[Cow<'_, Block>], source: &Source, findings: &mut Findings) {
     let mut seen: BTreeMap<(BlockKind, String), &Block> = BTreeMap::new();
-    for block in blocks {
+    for (place, block) in blocks.iter().enumerate() {
         let (kind, word) = kind_of(block, source);
         if kind == BlockKind::Unknown {
             continue;
@@ -75,6 +75,8 @@ fn check_twice(blocks: &[Cow<'_, Block>], source: &Source, findings: &mut Findin
             },
         )
         .other(first.header, "the first one");
+        // Which of the two stays, and whether with the lines of both, is not known.
+        findings.doubts.flours.insert(BlockId(place));
         findings.push(match kind {
             BlockKind::Dough if name.is_empty() => {
                 fault.help("a recipe has one final dough; give a part of it a name, `dough dark:`")
@@ -87,8 +89,9 @@ fn check_twice(blocks: &[Cow<'_, Block>], source: &Source, findings: &mut Findin
 
 /// A formula is the whole bread, so that its dough is computed and needs no block.
 fn check_doughs_beside(formula: &Block, draft: &Draft<'_>, kinds: &[BlockKind], findings: &mut Findings) {
-    for (block, kind) in draft.blocks.iter().zip(kinds) {
+    for (place, (block, kind)) in draft.blocks.iter().zip(kinds).enumerate() {
         if *kind == BlockKind::Dough {
+            findings.doubts.flours.insert(BlockId(place));
             findings.push(
                 Diagnostic::new(
                     Code::DoughBesideFormula,

@@ -253,7 +253,7 @@ fn a_new_file_overwrites_nothing() {
     assert!(
         fault
             .to_string()
-            .ends_with("this cannot be written: the folder is gone"),
+            .ends_with("this cannot be written: the folder is not there"),
         "{fault}"
     );
 }

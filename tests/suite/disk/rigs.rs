@@ -335,7 +335,7 @@ fn a_read_only_disk_leaves_the_old_cards() {
     assert!(out.trim_end().ends_with('a'), "{out}");
 }
 
-/// A folder that is taken away during the run is said to be gone.
+/// A folder that is taken away during the run is said not to be there.
 #[test]
 fn a_folder_that_is_taken_away() {
     let kitchen = kitchen();
@@ -344,7 +344,7 @@ fn a_folder_that_is_taken_away() {
     fs::remove_dir_all(kitchen.path("cards")).unwrap();
     let fault = out.write("b.html", None, b"b").unwrap_err().to_string();
     assert!(
-        fault.ends_with("b.html: this cannot be written: the folder is gone"),
+        fault.ends_with("b.html: this cannot be written: the folder is not there"),
         "{fault}"
     );
 }
