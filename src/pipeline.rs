@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::compare::Side;
 use crate::diag::{Code, Diagnostic, Report, Severity};
 use crate::model::place::Place;
-use crate::model::recipe::{Checked, Entry, Picture, Recipe, Record, Variation};
+use crate::model::recipe::{Checked, Entry, Faulty, Picture, Recipe, Record, Variation};
 use crate::sheet::{self, Request, Sheet};
 use crate::source::{Source, SourceId, Spanned};
 use crate::syntax::tree::{BlockKind, Item, Prose, Tree};
@@ -61,6 +61,8 @@ pub struct Compiled {
     pub variations: Vec<(Variation, Sheet)>,
     /// The bench records.
     pub records: Vec<Record>,
+    /// The picture that the recipe names, as far as it could be read.
+    pub picture: Option<Spanned<Picture>>,
     /// Every fault, in the order of the page.
     pub report: Report,
 }
@@ -86,6 +88,7 @@ pub fn compile_bytes(
             unsized_recipe: None,
             variations: Vec::new(),
             records: Vec::new(),
+            picture: None,
             report: report.settled(),
         };
         return (source, compiled);
@@ -108,30 +111,38 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         recipe,
         variations,
         records,
+        faulty,
         report: faults,
     } = model::check(&tree, source, place);
     report.merge(faults);
-    if let Some(recipe) = &recipe {
-        check_links(recipe, &variations, &records, &mut report);
+    let at_fault = faulty.iter().find(|faulty| faulty.variation.is_none());
+    let readable = recipe.as_ref().or(at_fault.map(|faulty| &faulty.recipe));
+    if let Some(readable) = readable {
+        check_links(readable, &variations, &records, &mut report);
     }
+    let picture = readable.and_then(|recipe| recipe.details.picture.clone());
     let sheet = recipe.as_ref().and_then(|recipe| {
         let (sheet, faults) = sheet::compute(recipe, request);
         report.merge(faults);
         sheet
     });
-    let variations = variations
+    if let Some(sheet) = sheet.as_ref().filter(|_| request.size.is_none()) {
+        report.merge(sheet::check_records(&records, &sheet.pieces));
+    }
+    let mut news = further_faults(&faulty, &tree, &mut report);
+    let variations: Vec<(Variation, Sheet)> = variations
         .into_iter()
         .filter_map(|variation| {
             let (sheet, faults) = sheet::compute(&variation.recipe, request);
-            let new: Vec<Diagnostic> = faults
-                .iter()
-                .filter(|fault| is_news(fault, &report))
-                .cloned()
-                .collect();
-            report.extend(new);
+            let new = faults.iter();
+            news.extend(new.filter_map(|fault| news_of(fault, &variation.name, &tree, &report)));
             Some((variation, sheet?))
         })
         .collect();
+    report.merge(news);
+    if let Some(plain) = &sheet {
+        report.merge(sheet::report_variations(plain, &variations));
+    }
     let (plain, unsized_recipe) = match (recipe, sheet) {
         (Some(recipe), Some(sheet)) => (Some((recipe, sheet)), None),
         (recipe, _) => (None, recipe),
@@ -142,6 +153,7 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         unsized_recipe,
         variations,
         records,
+        picture,
         report: report.settled(),
     };
     if !is_read {
@@ -150,15 +162,25 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
     compiled
 }
 
-impl Compiled {
-    /// Gives the picture that the recipe names, as far as the recipe could be checked.
-    #[must_use]
-    pub fn picture(&self) -> Option<&Spanned<Picture>> {
-        let plain = self.plain.as_ref().map(|(recipe, _)| recipe);
-        let recipe = plain.or(self.unsized_recipe.as_ref())?;
-        recipe.details.picture.as_ref()
+/// Tells what else is wrong with a plain recipe that has an error, and gives what else is with its variations.
+fn further_faults(faulty: &[Faulty], tree: &Tree, report: &mut Report) -> Report {
+    let mut news = Report::new();
+    for Faulty {
+        recipe,
+        variation,
+        doubts,
+    } in faulty
+    {
+        let told = sheet::further_faults(recipe, doubts);
+        match variation {
+            None => report.merge(told),
+            Some(name) => news.extend(told.iter().filter_map(|fault| news_of(fault, name, tree, report))),
+        }
     }
+    news
+}
 
+impl Compiled {
     /// Gives the recipe as one side of a comparison; nothing where an error stands in its way.
     #[must_use]
     pub fn side(&self) -> Option<Side<'_>> {
@@ -222,11 +244,25 @@ fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], re
     }
 }
 
-/// A fault of a variation that the plain recipe has too is told once; hints and cautions are the plain
-/// recipe's alone.
-fn is_news(fault: &Diagnostic, told: &Report) -> bool {
-    matches!(fault.severity, Severity::Error | Severity::Warning)
-        && told
-            .iter()
-            .all(|other| other.code != fault.code || other.primary.span != fault.primary.span)
+/// Gives a fault of a variation with its name, where it is told.
+///
+/// One that the plain recipe has too is told once; hints are the plain recipe's alone, and
+/// cautions are reported under the name of the variation.
+fn news_of(fault: &Diagnostic, name: &Spanned<String>, tree: &Tree, told: &Report) -> Option<Diagnostic> {
+    if !matches!(fault.severity, Severity::Error | Severity::Warning) {
+        return None;
+    }
+    let block = tree.items.iter().find_map(|item| match item {
+        Item::Block(block) if block.name.as_ref() == Some(name) => Some(block),
+        _ => None,
+    })?;
+    let named = fault.clone().in_variation(&name.value, block.span, block.header);
+    // The same thing said of the same line with another number follows from the plain recipe.
+    let words = |fault: &Diagnostic| fault.message.replace(|letter: char| letter.is_ascii_digit(), "");
+    let is_told = told.iter().any(|other| {
+        other.code == fault.code
+            && (other.message == fault.message
+                || other.primary.span == named.primary.span && words(other) == words(fault))
+    });
+    (!is_told).then_some(named)
 }

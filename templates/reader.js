@@ -58,16 +58,14 @@ const halfDown = ([a, b]) => -floor([b - 2n * a, 2n * b]);
 const minus = ([a, b], [c, d]) => [a * d - c * b, b * d];
 const all = (parts) => parts.reduce(plus, [0n, 1n]);
 
-// Moves so many of the parts at some places by a step: those first that rounding had moved the other way, of them the
-// heaviest.
+// Moves so many of the parts at some places by a step, the heaviest first, if rounding had moved them the other way.
 function moveSteps(parts, shown, places, missing) {
   const sign = missing < 0n ? -1n : 1n;
-  const isAgainst = (at) => Number(compare(parts[at].exact, shown[at]) === Number(sign));
   places
-    .map((at) => [at, isAgainst(at)])
-    .sort(([left, first], [right, second]) => second - first || compare(parts[right].exact, parts[left].exact))
+    .filter((at) => compare(parts[at].exact, shown[at]) === Number(sign))
+    .sort((left, right) => compare(parts[right].exact, parts[left].exact))
     .slice(0, Number(missing * sign))
-    .forEach(([at]) => { shown[at] = plus(shown[at], times([sign, 1n], parts[at].step)); });
+    .forEach((at) => { shown[at] = plus(shown[at], times([sign, 1n], parts[at].step)); });
 }
 
 // Rounds parts, each to its step, so that they add up to a whole: the one that is given, else their sum rounded to
@@ -97,15 +95,14 @@ function stepFor(weight, [main, ...finer]) {
   return finest ?? main[0];
 }
 
-// Gives what the weighed lines of a block show in a unit; what rounding would lose keeps two digits.
-function blockShown(weights, unit, scales, whole) {
-  const parts = weights.map((grams) => {
-    const exact = isAvoirdupois(unit) ? [millionths(unit, grams), ONE] : grams;
-    const step = isAvoirdupois(unit) ? [1n, 20n] : ratio(stepFor(grams, scales));
-    const shown = times([nearest(over(exact, step)), 1n], step);
-    return { exact, step, held: isLost(exact, shown) ? twoDigits(exact) : undefined };
-  });
-  return shareOut(parts, whole && [whole, ONE]).map((shown) => nearest(times(shown, [ONE, 1n])));
+// Gives a weight as a part to be rounded. What rounding would lose keeps two digits, and a stage in which nothing is
+// left to round is poured as it rounds by itself.
+function part(grams, unit, scales, isFixed) {
+  const exact = isAvoirdupois(unit) ? [millionths(unit, grams), ONE] : grams;
+  const step = isAvoirdupois(unit) ? [1n, 20n] : ratio(stepFor(grams, scales));
+  const shown = times([nearest(over(exact, step)), 1n], step);
+  const held = isLost(exact, shown) ? twoDigits(exact) : isFixed ? shown : undefined;
+  return { exact, step, held, isSettled: Boolean(held) || compare(exact, shown) === 0 };
 }
 
 // Writes a count of millionths with its unit.
@@ -135,6 +132,12 @@ function workOut(amounts, version, count) {
   const factor = over(count, ratio(version.count));
   const grown = (text) => times(ratio(text), factor);
   const known = new Map();
+  // The weighed lines of a block, to be rounded.
+  const parts = (at, unit) => version.blocks[at].flatMap((grams, line) => {
+    const stage = version.pours[at][line];
+    const isFixed = () => stage !== null && parts(stage, unit).every(({ isSettled }) => isSettled);
+    return grams === null ? [] : [part(grown(grams), unit, scales, isFixed())];
+  });
   // What the lines show together that pour a block.
   const poured = (at, unit) => sum(version.pours.flatMap((lines, from) =>
     lines.flatMap((to, line) => (to === at ? [block(from, unit).lines[line]] : []))));
@@ -142,8 +145,8 @@ function workOut(amounts, version, count) {
     const name = `${at} ${unit}`;
     if (!known.has(name)) {
       const lines = version.blocks[at];
-      const weighed = lines.filter((line) => line !== null).map(grown);
-      const shown = blockShown(weighed, unit, scales, version.whole[at] ? poured(Number(at), unit) : undefined);
+      const whole = version.whole[at] ? [poured(Number(at), unit), ONE] : undefined;
+      const shown = shareOut(parts(at, unit), whole).map((shown) => nearest(times(shown, [ONE, 1n])));
       const total = settleAlone(unit, sum(shown));
       known.set(name, { total, lines: lines.map((line) => (line === null ? null : shown.shift())) });
     }

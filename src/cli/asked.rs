@@ -4,10 +4,11 @@
 //! slip in one is shown in the same way.
 
 use super::{Result, Unable};
-use crate::diag::{Diagnostic, Report};
+use crate::diag::{Code, Diagnostic, Report};
 use crate::model::recipe::Tin;
 use crate::model::{makes_of, tin_of};
-use crate::quantity::{Celsius, Ratio, WeightUnit};
+use crate::pipeline::Compiled;
+use crate::quantity::{Celsius, Grams, Ratio, WeightUnit};
 use crate::render::problems::{Look, render_problems};
 use crate::sheet::{Request, SizeRequest};
 use crate::source::{Source, SourceId, Span};
@@ -39,7 +40,16 @@ impl Size {
             parse_makes(text, span, report).map(|spec| SizeRequest::Makes(makes_of(spec, text)))
         })?;
         let flour = read("--flour", self.flour.as_deref(), |text, span, report| {
-            read_weight(text, span, report).map(|(weight, _)| SizeRequest::Flour(weight))
+            let (weight, _) = read_weight(text, span, report)?;
+            if weight < Grams::whole(1) {
+                let fault = Diagnostic::new(
+                    Code::BadValue,
+                    span,
+                    "of less than a gram of flour nothing can be weighed",
+                );
+                report.push(fault.help("write how much flour is to be baked, as in `5 kg`"));
+            }
+            Some(SizeRequest::Flour(weight))
         })?;
         let tin = read("--tin", self.tin.as_deref(), |text, span, report| {
             parse_tin(text, span, report).map(|spec| SizeRequest::Tin(tin_of(spec, text)))
@@ -56,6 +66,27 @@ impl Size {
             ..Request::default()
         })
     }
+}
+
+/// Refuses a tin that is asked for and does not say how much dough goes in, where the recipe does not either.
+pub(super) fn expect_size(request: &Request, compiled: &Compiled) -> Result<()> {
+    let Some(SizeRequest::Tin(tin)) = &request.size else {
+        return Ok(());
+    };
+    let own = compiled
+        .unsized_recipe
+        .as_ref()
+        .and_then(|recipe| recipe.tin.as_ref());
+    let is_of_option = |fault: &&Diagnostic| {
+        fault.code == Code::TinDoesNotSize && own.is_none_or(|own| own.span != fault.primary.span)
+    };
+    let Some(fault) = compiled.report.iter().find(is_of_option) else {
+        return Ok(());
+    };
+    let source = option_source("--tin", &tin.written, 0);
+    let mut fault = Diagnostic::new(fault.code, source.whole(), fault.message.clone());
+    fault.help = Some("add the millilitres of tin for a gram of dough, `, 2.8 ml per g`".to_owned());
+    Err(refusal("`--tin` does not size this recipe", &[source], &[fault]))
 }
 
 /// Another room than the one that the formula was written for.

@@ -83,7 +83,9 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         for file in &looked {
             ui.result(&file.text);
         }
-        ui.talk(&summary(&sources, tally));
+        if !sources.recipes.is_empty() || sources.unread.is_empty() {
+            ui.talk(&summary(&sources, tally));
+        }
     }
     Ok(exit.max(tally.exit(arguments.deny_warnings)))
 }

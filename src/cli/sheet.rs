@@ -62,6 +62,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let worked = sources
         .work_out(&recipe, &request)
         .map_err(|error| Unable::new(error.to_string()))?;
+    asked::expect_size(&request, &worked.compiled)?;
     let tally = sources
         .houses
         .tell(ui)
@@ -150,7 +151,12 @@ fn find_variation<'run>(
         .map(|(variation, _)| variation.name.value.as_str());
     let hint = match nearest(name, names.clone()) {
         Some(near) => format!("did you mean `{near}`?"),
-        None if variations.is_empty() => "it has none".to_owned(),
+        None if variations.is_empty() => {
+            let name = name.escape_debug();
+            return Err(Unable::new(format!(
+                "the recipe has no variations, so none is called `{name}`"
+            )));
+        }
         None => format!("it has {}", names.collect::<Vec<_>>().join(", ")),
     };
     Err(Unable::new(format!(

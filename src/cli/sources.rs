@@ -265,7 +265,7 @@ impl Worked {
 
     /// Gives the path of the picture that the recipe names, as far as that is known.
     pub(super) fn picture_path(&self) -> Option<PathBuf> {
-        let named = &self.compiled.picture()?.value.path;
+        let named = &self.compiled.picture.as_ref()?.value.path;
         Some(self.folder.as_ref()?.join(named))
     }
 
@@ -277,7 +277,7 @@ impl Worked {
 
 /// Reads the picture; warns of one that is not there or that no card can carry.
 fn read_picture(folder: &Path, compiled: &mut Compiled) -> Option<disk::Picture> {
-    let picture = compiled.picture()?;
+    let picture = compiled.picture.as_ref()?;
     match disk::picture(folder, &picture.value.path) {
         Ok(picture) => Some(picture),
         Err(error) => {

@@ -11,7 +11,7 @@ mod suggest;
 pub use code::{Code, Severity};
 pub use explain::{explanation, sections};
 pub use report::Report;
-pub use suggest::nearest;
+pub use suggest::{holds, nearest, nearest_name};
 
 use crate::source::Span;
 
@@ -86,6 +86,24 @@ impl Diagnostic {
             span,
             text: text.into(),
         });
+        self
+    }
+
+    /// Says that a fault was found in a variation, whose block and header are given.
+    ///
+    /// A line of the plain recipe, where nothing is wrong with it, is not blamed alone: a place in the variation
+    /// comes first where there is one, and the header is shown where there is none.
+    #[must_use]
+    pub fn in_variation(mut self, name: &str, block: Span, header: Span) -> Self {
+        let is_inside = |label: &Label| block.covers(label.span);
+        if is_inside(&self.primary) {
+            return self;
+        }
+        self.message = format!("in variation {name}, {}", self.message);
+        match self.others.iter_mut().find(|label| is_inside(label)) {
+            Some(own) => std::mem::swap(own, &mut self.primary),
+            None => self = self.other(header, "in this variation"),
+        }
         self
     }
 

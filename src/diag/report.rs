@@ -1,6 +1,7 @@
 //! The faults of a run, in the order of their places.
 
 use super::{Code, Diagnostic, Severity};
+use crate::source::Span;
 
 /// A collection of faults that grows as the stages of a run go by.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -60,7 +61,8 @@ impl Report {
         self.faults.iter()
     }
 
-    /// Puts the faults in the order of their places, the graver one first at one place, each once.
+    /// Puts the faults in the order of their places, the graver one first at one place, each once. What was
+    /// told as a warning and turned out to be an error there is told as the error.
     #[must_use]
     pub fn settled(mut self) -> Self {
         self.faults.sort_by(|left, right| {
@@ -78,6 +80,15 @@ impl Report {
                 ))
         });
         self.faults.dedup();
+        let errors: Vec<(Code, Span)> = self
+            .faults
+            .iter()
+            .filter(|fault| fault.severity == Severity::Error && fault.code.severity() > Severity::Error)
+            .map(|fault| (fault.code, fault.primary.span))
+            .collect();
+        self.faults.retain(|fault| {
+            fault.severity == Severity::Error || !errors.contains(&(fault.code, fault.primary.span))
+        });
         self
     }
 

@@ -201,7 +201,7 @@ fn cause(error: &io::Error) -> String {
         io::ErrorKind::StorageFull => "the disk is full".to_owned(),
         io::ErrorKind::QuotaExceeded => "your share of the disk is used up".to_owned(),
         io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read from".to_owned(),
-        io::ErrorKind::NotFound => "the folder is gone".to_owned(),
+        io::ErrorKind::NotFound => "the folder is not there".to_owned(),
         io::ErrorKind::InvalidFilename => {
             "the path is too long or holds a character that no path has".to_owned()
         }

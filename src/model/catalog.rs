@@ -123,6 +123,18 @@ impl Catalog {
         names
     }
 
+    /// Gives the names that may be offered for a word that is none of them: never lye, which burns whoever takes
+    /// the offer for food.
+    #[must_use]
+    pub fn offers(&self) -> Vec<&str> {
+        let is_food = |entry: &&Entry| entry.read().is_none_or(|known| !known.tags.contains(&Tag::Lye));
+        self.layers()
+            .flat_map(|layer| &layer.entries)
+            .filter(is_food)
+            .flat_map(Entry::names)
+            .collect()
+    }
+
     /// Gives every ingredient that can be found, nearer layers first, in the order of their tables.
     pub fn ingredients(&self) -> impl Iterator<Item = &Arc<Ingredient>> {
         self.layers()

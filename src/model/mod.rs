@@ -22,7 +22,7 @@ use lower::page::Page;
 use lower::{Findings, Scene};
 use lower::{records, variations};
 use place::Place;
-use recipe::Checked;
+use recipe::{Checked, Faulty};
 
 /// Checks a tree: gives the recipe that it means, and everything that is wrong with it.
 ///
@@ -36,12 +36,25 @@ pub fn check(tree: &Tree, source: &Source, place: &Arc<Place>) -> Checked {
     let recipe = lower::lower_recipe(&page.draft, &page, &scene, &mut findings);
     checks::check_recipe(&recipe, page.damaged, &mut findings);
     checks::check_page(&page, &scene, &mut findings);
-    let is_sound = !page.damaged && !findings.report.has_errors();
+    let is_sound = page.is_whole() && !findings.report.has_errors();
+    let doubts = std::mem::take(&mut findings.doubts);
     let records = records::lower_records(&page, &scene, &recipe, &mut findings);
-    let variations = variations::lower_variations(&page, &scene, &recipe, &mut findings);
+    let (variations, variations_at_fault) =
+        variations::lower_variations(&page, &scene, &recipe, &mut findings);
+    let (recipe, faulty) = if is_sound {
+        (Some(recipe), None)
+    } else {
+        let faulty = Faulty {
+            recipe,
+            variation: None,
+            doubts,
+        };
+        (None, Some(faulty))
+    };
     Checked {
-        recipe: is_sound.then_some(recipe),
+        recipe,
         variations,
+        faulty: faulty.into_iter().chain(variations_at_fault).collect(),
         records,
         report: findings.report,
     }

@@ -8,6 +8,7 @@
 //!
 //! A variation is a whole recipe of its own, so that nothing behind this point needs to know of changes.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::catalog::Ingredient;
@@ -27,8 +28,53 @@ pub struct Checked {
     pub variations: Vec<Variation>,
     /// The bench records without an error, in the order of the page.
     pub records: Vec<Record>,
+    /// What has an error, the plain recipe first: none is worked out, but its other faults are told as well.
+    pub faulty: Vec<Faulty>,
     /// Every fault.
     pub report: Report,
+}
+
+/// A recipe or variation with an error; what is at fault is missing from it.
+#[derive(Clone, Debug)]
+pub struct Faulty {
+    /// What could be made of it.
+    pub recipe: Recipe,
+    /// The name of the variation; nothing for the plain recipe.
+    pub variation: Option<Spanned<String>>,
+    /// What is not known because of the error.
+    pub doubts: Doubts,
+}
+
+/// How much is known of a recipe with an error, from most to least.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Known {
+    /// All that describes the bread.
+    #[default]
+    Bread,
+    /// The weights, but not all that is done with them.
+    Weights,
+    /// Not all weights, but whether the flours of a block add up.
+    Flours,
+}
+
+/// What errors leave unknown of a recipe, so that nothing is said that only follows from them.
+#[derive(Clone, Debug, Default)]
+pub struct Doubts {
+    /// A key that was not understood may have said a size.
+    pub sizes: bool,
+    /// The number of pieces, or what is lost on the way to them, is not known.
+    pub pieces: bool,
+    /// How much of it is known.
+    pub known: Known,
+    /// The blocks that may have flour that is not known.
+    pub flours: BTreeSet<BlockId>,
+}
+
+impl Doubts {
+    /// Notes that no more than this is known.
+    pub fn only(&mut self, known: Known) {
+        self.known = self.known.max(known);
+    }
 }
 
 /// A recipe whose meaning is settled.
@@ -101,7 +147,7 @@ pub struct Picture {
 pub struct Makes {
     /// How many pieces; above nought.
     pub count: Ratio,
-    /// What a piece is called, as written: `loaves`, `rolls`, `batch`.
+    /// What a piece is called, as written: `loaves`, `rolls`, `batch`; empty for a dozen that says no more.
     pub piece: String,
     /// The weight of a piece.
     pub weight: Option<Grams>,
@@ -210,8 +256,19 @@ pub struct Line {
     pub preparation: Option<String>,
     /// Its temperature.
     pub at: Option<TemperatureSpec>,
+    /// The flour that is nearest to a name which is not known.
+    pub flour_meant: Option<FlourMeant>,
     /// What the prose below says.
     pub prose: Option<Prose>,
+}
+
+/// A flour that a name which is not known was perhaps meant for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FlourMeant {
+    /// The name that is not known, as written, at the place where that was told.
+    pub written: Spanned<String>,
+    /// The nearest name that is known.
+    pub near: String,
 }
 
 /// How much of a thing, in what the sums know.

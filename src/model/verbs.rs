@@ -177,13 +177,23 @@ impl Verb {
             .map(bare)
             .filter(|word| word.len() > 3)
             .find_map(|word| {
-                // Hardly anybody mistypes the first letter, and `look` is not meant to be `cook`.
-                let alike = VERBS.iter().map(|verb| verb.word).filter(|verb| {
-                    verb.chars().next() == word.chars().next().map(|letter| letter.to_ascii_lowercase())
-                });
-                nearest(word, alike)
+                let word = word.to_lowercase();
+                let alike = VERBS.iter().map(|verb| verb.word);
+                nearest(&word, alike.filter(|verb| begins_alike(verb, &word)))
             })
     }
+}
+
+/// Says whether a verb begins with the word's first letter, or with a letter that the word has lost or put second.
+///
+/// Hardly anybody mistypes the first letter for another, and `look` is not meant to be `cook`.
+fn begins_alike(verb: &str, word: &str) -> bool {
+    let first_two = |text: &str| {
+        let mut letters = text.chars();
+        (letters.next(), letters.next())
+    };
+    let ((first, second), (written, next)) = (first_two(verb), first_two(word));
+    first == written || (second, first) == (written, next) || verb.get(1..) == Some(word)
 }
 
 /// Takes the punctuation off a word's ends.

@@ -30,9 +30,9 @@ pub struct Part {
 /// the coarsest of their steps.
 ///
 /// Each part goes to its nearest whole step. What the sum then has too much or too little of is put on the
-/// heaviest parts of the coarsest step that rounding had moved the other way, then on the heaviest others: a gram more
-/// of water is nothing, a gram more of salt is a tenth of it. Parts of a finer step keep their own sum, and those that
-/// are held do not move; where that leaves too few, the sum is off.
+/// heaviest parts of the coarsest step that rounding had moved the other way: a gram more of water is nothing, a gram
+/// more of salt is a tenth of it. Parts of a finer step keep their own sum. No part moves by a whole step, and
+/// one that is held or needs no rounding does not move at all; where that leaves too few, the sum is off.
 #[must_use]
 pub fn share_out(parts: &[Part], whole: Option<&Ratio>) -> Vec<Ratio> {
     let nearest = |part: &Part| round_to_step(&part.exact, &part.step);
@@ -77,10 +77,9 @@ fn half_down(value: &Ratio, step: &Ratio) -> Option<i64> {
     Some(-below.floor()?)
 }
 
-/// Moves so many of the parts at some places by a step: those first that rounding had moved the other way, of them
-/// the heaviest.
+/// Moves so many of the parts at some places by a step, the heaviest first, if rounding had moved them the other way.
 fn move_steps(parts: &[Part], shown: &mut [Ratio], places: &[usize], missing: i64) {
-    let mut movable: Vec<(bool, &Ratio, usize)> = places
+    let mut movable: Vec<(&Ratio, usize)> = places
         .iter()
         .filter_map(|at| {
             let exact = &parts.get(*at)?.exact;
@@ -90,12 +89,12 @@ fn move_steps(parts: &[Part], shown: &mut [Ratio], places: &[usize], missing: i6
             } else {
                 lost.is_negative()
             };
-            Some((is_against, exact, *at))
+            is_against.then_some((exact, *at))
         })
         .collect();
-    movable.sort_by_key(|(is_against, exact, _)| std::cmp::Reverse((*is_against, *exact)));
+    movable.sort_by_key(|(exact, _)| std::cmp::Reverse(*exact));
     let moves = usize::try_from(missing.unsigned_abs()).unwrap_or(usize::MAX);
-    for (_, _, at) in movable.into_iter().take(moves) {
+    for (_, at) in movable.into_iter().take(moves) {
         if let (Some(part), Some(shown)) = (parts.get(at), shown.get_mut(at)) {
             *shown = &*shown + &(&part.step * &Ratio::whole(missing.signum()));
         }
@@ -120,15 +119,15 @@ pub fn share_out_whole(parts: &[(i64, Option<i64>)], step: i64, whole: Option<i6
     let apart = whole.saturating_sub(shown.iter().sum());
     // Halves down, as for fractions.
     let missing = -(step.saturating_sub(apart.saturating_mul(2)).div_euclid(step * 2));
-    let mut movable: Vec<(bool, i64, &mut i64)> = parts
+    let mut movable: Vec<(i64, &mut i64)> = parts
         .iter()
         .zip(&mut shown)
-        .filter(|((_, held), _)| held.is_none())
-        .map(|((exact, _), shown)| ((exact - *shown).signum() == missing.signum(), *exact, shown))
+        .filter(|((exact, held), shown)| held.is_none() && (exact - **shown).signum() == missing.signum())
+        .map(|((exact, _), shown)| (*exact, shown))
         .collect();
-    movable.sort_by_key(|(is_against, exact, _)| std::cmp::Reverse((*is_against, *exact)));
+    movable.sort_by_key(|(exact, _)| std::cmp::Reverse(*exact));
     let moves = usize::try_from(missing.unsigned_abs()).unwrap_or(usize::MAX);
-    for (_, _, shown) in movable.into_iter().take(moves) {
+    for (_, shown) in movable.into_iter().take(moves) {
         *shown += missing.signum() * step;
     }
     shown

@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use super::forms;
 use super::holding::{self, Held};
 use super::reach::{self, Reach};
-use super::rounding::{Weight, to_scales};
+use super::rounding::{Weight, is_lost, is_settled, to_scales};
 use super::types::{Role, SheetBlock, SheetLine, Source, TotalLine, TotalPart};
 use super::worked::{What, Worked, WorkedLine, entry_line};
 use super::{portion, solve};
+use crate::model::place::Scales;
 use crate::model::recipe::{Amount, Block, BlockId, BlockKind, Line, Measure, Recipe, Thing};
-use crate::quantity::{Grams, Ratio};
+use crate::quantity::{Grams, Ratio, round_to_step};
 
 /// Gives the blocks of the sheet: stages as they are made, parts, the dough, fillings and toppings.
 pub(super) fn of_sheet(
@@ -41,16 +42,7 @@ fn show(recipe: &Recipe, blocks: &mut [SheetBlock]) {
         let Some(block) = blocks.get(at) else { continue };
         let (is_poured_whole, poured) = pours(blocks, block);
         let whole = poured.filter(|_| is_poured_whole);
-        let weights: Vec<Weight<'_>> = block
-            .lines
-            .iter()
-            .filter_map(|line| {
-                Some(Weight {
-                    exact: &line.weight.as_ref()?.0,
-                    held: None,
-                })
-            })
-            .collect();
+        let weights = to_round(blocks, block, &recipe.place.scales);
         let shown = to_scales(&weights, &recipe.place.scales, whole.as_ref());
         let Some(block) = blocks.get_mut(at) else { continue };
         block.is_poured_whole = is_poured_whole;
@@ -59,6 +51,27 @@ fn show(recipe: &Recipe, blocks: &mut [SheetBlock]) {
             line.shown = Some(shown);
         }
     }
+}
+
+/// Gives the weights of a block to be rounded. A stage in which nothing is left to round is poured as it rounds by
+/// itself: what a baker wrote in whole grams is not changed for the dough's sake.
+fn to_round<'a>(blocks: &'a [SheetBlock], block: &'a SheetBlock, scales: &Scales) -> Vec<Weight<'a>> {
+    let weights = block.lines.iter().filter_map(|line| {
+        let exact = &line.weight.as_ref()?.0;
+        let poured = match line.source {
+            Source::Stage(id) => blocks.iter().find(|other| other.id == id),
+            Source::Ingredient { .. } | Source::Mixture => None,
+        };
+        let is_fixed = |poured: &SheetBlock| {
+            let weights = to_round(blocks, poured, scales);
+            weights.iter().all(|weight| is_settled(weight, scales))
+        };
+        let nearest = || round_to_step(exact, scales.step_for(&Grams(exact.clone())));
+        let held = poured.is_some_and(is_fixed).then(nearest);
+        let held = held.filter(|nearest| !is_lost(exact, nearest));
+        Some(Weight { exact, held })
+    });
+    weights.collect()
 }
 
 /// Says whether the lines that pour a block pour all of it, and what they show together.

@@ -7,8 +7,10 @@ use super::allergens::allergens;
 use super::blocks;
 use super::cautions;
 use super::content;
+use super::faults;
 use super::figures;
 use super::fit::{self, Fit};
+use super::forms;
 use super::holding::{self, Held};
 use super::portion;
 use super::reach::{self, Reach};
@@ -17,11 +19,12 @@ use super::schedule;
 use super::solve::{self, Losses};
 use super::types::{Figures, FlourBasis, Pieces, Request, Sheet, SheetBlock, SizeRequest};
 use super::usual::{Baked, usual};
+use super::walk::salt_is_open;
 use super::warmth::{self, Timing, Warmed};
 use super::weighing;
 use super::worked::{self, Worked};
 use crate::diag::{Code, Report};
-use crate::model::recipe::Recipe;
+use crate::model::recipe::{Block, Line, Recipe, Thing};
 use crate::quantity::{Grams, Ratio};
 use crate::source::Spanned;
 
@@ -159,6 +162,13 @@ fn resize<'recipe>(
     })
 }
 
+/// Finds what is wrong with the weights of a recipe alone.
+pub(super) fn weigh(recipe: &Recipe) -> Report {
+    let mut report = Report::new();
+    let _ = solve(recipe, &mut report);
+    report
+}
+
 /// Works out the weights and takes a formula apart.
 fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
     let sizes = solve::sizes(recipe, report)?;
@@ -204,9 +214,14 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
     let Inside {
         reaches,
         held,
-        figures,
+        mut figures,
     } = Inside::of(recipe, worked);
+    check_flour(recipe, &figures, report);
     let blocks = blocks::of_sheet(recipe, worked, &reaches, &figures.flour.0);
+    // Salt by eye is some, and nought is what it is not.
+    figures.salt = figures
+        .salt
+        .filter(|salt| salt.is_positive() || !salt_is_open(recipe, &blocks));
     let total = blocks::total(recipe, &held, &blocks, &figures.flour.0);
     let pieces = pieces(settled, &losses, &figures.dough.0);
     let tin = fit::of_own_tin(recipe, &figures, &pieces.dough);
@@ -248,6 +263,26 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         answers: Answers::default(),
         too_small,
         usual,
+    }
+}
+
+/// Warns of a dough without flour, unless a line of flour is there that only waits for its weight, or one
+/// whose name is not known and has been told of as no flour.
+fn check_flour(recipe: &Recipe, figures: &Figures, report: &mut Report) {
+    let lines = || {
+        let of_dough = |block: &&Block| !solve::is_extra(block.kind);
+        recipe.blocks.iter().filter(of_dough).flat_map(forms::lines)
+    };
+    let is_told = |line: &Line| forms::is_flour(&line.thing) || line.flour_meant.is_some();
+    if !figures.flour.0.is_zero() || lines().any(|(_, line)| is_told(line)) {
+        return;
+    }
+    if let Some(main) = recipe.blocks.get(recipe.main.0) {
+        let unknown: Vec<&Line> = lines()
+            .map(|(_, line)| line)
+            .filter(|line| matches!(line.thing, Thing::Unlisted { like: None }))
+            .collect();
+        report.push(faults::dough_without_flour(main, &unknown));
     }
 }
 

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use crate::diag::{Code, Diagnostic};
-use crate::model::recipe::{Block, BlockId, BlockKind, Line, Recipe};
+use crate::diag::{Code, Diagnostic, Severity};
+use crate::model::recipe::{Block, BlockId, BlockKind, FlourMeant, Line, Makes, Recipe};
 use crate::quantity::Ratio;
 use crate::source::Span;
 
@@ -60,6 +60,41 @@ pub(super) fn no_flour(block: &Block) -> Diagnostic {
     )
     .label("100 % of what?")
     .help("a percentage counts against the flour on the block's own lines: add the flour, or give weights")
+}
+
+/// A name near to that of a flour, without which the percentages of its block count against nothing whole.
+/// The same fault as the warning that its line has had, but no card can be trusted.
+pub(super) fn flour_misspelt(meant: &FlourMeant) -> Diagnostic {
+    let FlourMeant { written, near } = meant;
+    let mut fault = Diagnostic::new(
+        Code::UnknownIngredient,
+        written.span,
+        format!("`{}` is not in the ingredient table", written.value),
+    )
+    .label("the percentages count only if this is flour")
+    .help(format!("did you mean `{near}`?"))
+    .fix(format!("write `{near}`"), written.span, near.clone());
+    fault.severity = Severity::Error;
+    fault
+}
+
+/// A dough that holds no flour at all: figures in percent of flour say nothing of it.
+pub(super) fn dough_without_flour(block: &Block, unknown: &[&Line]) -> Diagnostic {
+    let mut fault = Diagnostic::new(
+        Code::NoFlour,
+        block.span,
+        format!("there is no flour in the {}", block.title),
+    );
+    fault.severity = Severity::Warning;
+    let fault = match unknown {
+        [] => fault.help(
+            "add the flour; what is flour in your bakehouse can be said in bakehouse.loaf, `counts as flour`",
+        ),
+        _ => fault.help("a name that is not in the ingredient table counts as no flour: say what it is like, `as bread flour`"),
+    };
+    unknown.iter().fold(fault, |fault, line| {
+        fault.other(line.name.span, "not known as flour")
+    })
 }
 
 /// Flour that is only a placeholder, and shares of it.
@@ -157,11 +192,13 @@ pub(super) fn disagree(
     number: usize,
     beside: &BTreeSet<usize>,
     by: &Ratio,
+    fits: Option<&str>,
 ) -> Diagnostic {
-    conflict(Code::SizesDisagree, origins, number, beside).help(format!(
-        "they are {} apart: change one of them, or leave one out",
-        grams(&by.abs())
-    ))
+    let apart = grams(&by.abs());
+    conflict(Code::SizesDisagree, origins, number, beside).help(match fits {
+        Some(fits) => format!("they are {apart} apart: write `{fits}`, or change the other lines"),
+        None => format!("they are {apart} apart: change one of them, or leave one out"),
+    })
 }
 
 /// Two lines that differ by little more than rounding; the weights win.
@@ -169,14 +206,37 @@ pub(super) fn differ(
     origins: &[Origin],
     number: usize,
     beside: &BTreeSet<usize>,
-    by: &Ratio,
-    miss: &Ratio,
+    (by, miss): (&Ratio, &Ratio),
+    fits: Option<&str>,
 ) -> Diagnostic {
+    let fits = fits.map_or_else(String::new, |fits| format!(", which make `{fits}`"));
     conflict(Code::SizesDiffer, origins, number, beside).help(format!(
-        "they are {} apart ({}); the other lines are followed",
+        "they are {} apart ({}); the other lines are followed{fits}",
         grams(&by.abs()),
         percent(miss)
     ))
+}
+
+/// Writes a size that would fit as the baker would: `makes: 2 loaves of 680 g`.
+pub(super) fn makes_of(makes: &Makes, each: &Ratio) -> String {
+    let baked = if makes.baked { " baked" } else { "" };
+    format!(
+        "makes: {} {} of {}{baked}",
+        makes.count.to_trimmed(0),
+        makes.piece,
+        weighed(each)
+    )
+}
+
+/// Writes a size of the flour that would fit.
+pub(super) fn flour_of(flour: &Ratio) -> String {
+    format!("flour: {}", weighed(flour))
+}
+
+/// Writes a weight as it would stand in a recipe, near enough to be no more than rounding.
+fn weighed(weight: &Ratio) -> String {
+    let decimals = u32::from(*weight < Ratio::HUNDRED);
+    format!("{} g", weight.to_trimmed(decimals))
 }
 
 fn conflict(code: Code, origins: &[Origin], number: usize, beside: &BTreeSet<usize>) -> Diagnostic {
@@ -263,7 +323,7 @@ pub(super) fn dough_open(recipe: &Recipe) -> Diagnostic {
     }
 }
 
-pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
+pub(super) fn stage_open(block: &Block, in_formula: bool, has_flour: bool) -> Diagnostic {
     let help = match block.kind {
         BlockKind::Filling | BlockKind::Topping => {
             format!(
@@ -271,10 +331,11 @@ pub(super) fn stage_open(block: &Block, in_formula: bool) -> Diagnostic {
                 block.title
             )
         }
-        _ if in_formula => format!(
-            "give its share in the header: `{}, 15 % of the flour:`",
+        _ if in_formula && has_flour => format!(
+            "say it in its header, as a share or as a weight: `{0}, 15 % of the flour:` or `{0}, 200 g:`",
             block.title
         ),
+        _ if in_formula => format!("say it in its header: `{}, 200 g:`", block.title),
         _ => format!(
             "pour a weight or a share of it, `25 % {}`, or weigh one of its lines",
             block.title

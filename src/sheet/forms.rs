@@ -3,6 +3,8 @@
 //! A block has one unknown, what 100 % of its percentages stands for; in a block without flour it is the
 //! unit that its proportions share.
 
+use std::collections::BTreeSet;
+
 use super::linear::Form;
 use super::{faults, linear::Unknown};
 use crate::diag::{Diagnostic, Report};
@@ -127,12 +129,9 @@ pub(super) fn of_recipe(recipe: &Recipe, order: &[BlockId], report: &mut Report)
     let mut all: Vec<BlockForms> = recipe
         .blocks
         .iter()
-        .map(|block| match basis(recipe, block) {
-            Ok(basis) => direct(block, basis),
-            Err(fault) => {
-                report.push(*fault);
-                direct(block, Basis::Proportion)
-            }
+        .map(|block| {
+            let basis = basis(recipe, block, report);
+            direct(block, basis.unwrap_or(Basis::Proportion))
         })
         .collect();
     for id in order {
@@ -141,12 +140,44 @@ pub(super) fn of_recipe(recipe: &Recipe, order: &[BlockId], report: &mut Report)
     all
 }
 
+/// Reports the blocks whose flours do not add up, those aside whose flour is not all known.
+pub(super) fn check_flours(recipe: &Recipe, unsure: &BTreeSet<BlockId>, report: &mut Report) {
+    for block in recipe.blocks.iter().filter(|block| !unsure.contains(&block.id)) {
+        basis(recipe, block, report);
+    }
+}
+
 /// Works out how a block's percentages count.
-fn basis(recipe: &Recipe, block: &Block) -> Result<Basis, Box<Diagnostic>> {
-    let flours: Vec<&Line> = lines(block)
+///
+/// Where they count only if names that the table does not know are flour, as their nearest names are, those
+/// names are the one cause, and the flour that seems to be missing is not told of besides.
+fn basis(recipe: &Recipe, block: &Block, report: &mut Report) -> Option<Basis> {
+    let known: Vec<&Line> = weighed(block).filter(|line| is_flour(&line.thing)).collect();
+    let fault = match basis_of(recipe, block, &known) {
+        Ok(basis) => return Some(basis),
+        Err(fault) => fault,
+    };
+    let meant = |line: &&Line| is_flour(&line.thing) || line.flour_meant.is_some();
+    let perhaps: Vec<&Line> = weighed(block).filter(meant).collect();
+    match basis_of(recipe, block, &perhaps) {
+        Err(other) if perhaps.len() > known.len() => report.push(*other),
+        Err(_) => report.push(*fault),
+        Ok(_) => {
+            let meant = perhaps.iter().filter_map(|line| line.flour_meant.as_ref());
+            report.extend(meant.map(faults::flour_misspelt));
+        }
+    }
+    None
+}
+
+/// Gives the lines of a block that are in its sums.
+fn weighed(block: &Block) -> impl Iterator<Item = &Line> {
+    lines(block)
         .map(|(_, line)| line)
-        .filter(|line| is_flour(&line.thing) && line.amount.value != Amount::Some)
-        .collect();
+        .filter(|line| line.amount.value != Amount::Some)
+}
+
+fn basis_of(recipe: &Recipe, block: &Block, flours: &[&Line]) -> Result<Basis, Box<Diagnostic>> {
     let has_parts = lines(block).any(|(_, line)| stage_of(line).is_some_and(|id| is_part(recipe, id)));
     let sum = |pick: fn(&Amount) -> Option<&Ratio>| -> Ratio {
         flours.iter().filter_map(|line| pick(&line.amount.value)).sum()
@@ -162,7 +193,7 @@ fn basis(recipe: &Recipe, block: &Block) -> Result<Basis, Box<Diagnostic>> {
         return without_flour(block);
     }
     if in_parts > 0 && (in_parts < flours.len() || has_parts) {
-        return Err(Box::new(faults::parts_beside_others(block, &flours)));
+        return Err(Box::new(faults::parts_beside_others(block, flours)));
     }
     if in_parts > 0 {
         let parts = sum(|amount| match amount {
@@ -178,18 +209,18 @@ fn basis(recipe: &Recipe, block: &Block) -> Result<Basis, Box<Diagnostic>> {
     let weighs_nothing =
         |line: &&Line| matches!(&line.amount.value, Amount::Weight(weight) if weight.0.is_zero());
     if !has_parts && flours.iter().all(weighs_nothing) && counts_in_shares(block) {
-        return Err(Box::new(faults::flour_weighs_nothing(block, &flours)));
+        return Err(Box::new(faults::flour_weighs_nothing(block, flours)));
     }
     if in_percent < flours.len() || has_parts {
         return if percent >= Ratio::ONE {
-            Err(Box::new(faults::flours_past_whole(block, &flours, &percent)))
+            Err(Box::new(faults::flours_past_whole(block, flours, &percent)))
         } else {
             Ok(Basis::Weighed)
         };
     }
     let leeway = Ratio::fraction(5, 1000).unwrap_or_default();
     if (&percent - &Ratio::ONE).abs() > leeway {
-        return Err(Box::new(faults::flour_shares(block, &flours, &percent)));
+        return Err(Box::new(faults::flour_shares(block, flours, &percent)));
     }
     Ok(Basis::Percent(&Ratio::ONE / &percent))
 }

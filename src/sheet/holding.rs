@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::forms;
 use super::portion::key_of;
 use super::reach::Reach;
-use super::worked::{What, Worked, entry_line};
+use super::worked::{What, Worked, WorkedLine, entry_line};
 use crate::model::catalog::Ingredient;
 use crate::model::recipe::{Block, BlockId, Line, Recipe, Thing};
 use crate::quantity::Ratio;
@@ -109,42 +109,74 @@ fn through_scald(reach: &Reach) -> Ratio {
     reach.scalded.checked_div(&reach.all).unwrap_or_default()
 }
 
+/// The flour in a block.
+#[derive(Clone, Default)]
+struct Flour {
+    /// All of it.
+    all: Ratio,
+    /// Without that of the starter that seeds it, which is taken out again as it went in.
+    lasting: Ratio,
+}
+
 /// Gives all flour in a block, that of stages and starters poured in included, indexed by block.
 pub(super) fn flour_in_blocks(recipe: &Recipe, worked: &Worked) -> Vec<Ratio> {
-    let mut all = vec![Ratio::ZERO; recipe.blocks.len()];
+    let mut blocks = vec![Flour::default(); recipe.blocks.len()];
     for id in &worked.order {
         let (Some(block), Some(weights)) = (recipe.blocks.get(id.0), worked.block(*id)) else {
             continue;
         };
-        let mut flour = Ratio::ZERO;
+        let mut flour = Flour::default();
         for line in &weights.lines {
             let Some(weight) = &line.weight else { continue };
-            let part = match line.what {
-                What::Joined(stage) => stage_flour(worked, &all, stage),
-                What::Entry(at) => match entry_line(block, at).map(|line| &line.thing) {
-                    Some(Thing::Stage(stage)) => stage_flour(worked, &all, *stage),
-                    Some(Thing::Mixture(mixture)) => {
-                        let flours = mixture.parts.iter().filter(|(ingredient, _)| ingredient.is_flour);
-                        flours.map(|(_, share)| share).sum()
-                    }
-                    Some(thing) if forms::is_flour(thing) => Ratio::ONE,
-                    Some(_) | None => Ratio::ZERO,
-                },
-            };
-            flour = &flour + &(weight * &part);
+            let part = part_of_flour(block, line, worked, &blocks);
+            flour.all = &flour.all + &(weight * &part.all);
+            flour.lasting = &flour.lasting + &(weight * &part.lasting);
         }
-        if let Some(place) = all.get_mut(id.0) {
+        if let Some(place) = blocks.get_mut(id.0) {
             *place = flour;
         }
     }
-    all
+    blocks.into_iter().map(|flour| flour.all).collect()
 }
 
-fn stage_flour(worked: &Worked, flours: &[Ratio], stage: BlockId) -> Ratio {
-    let total = worked.block(stage).map(|stage| &stage.total);
-    flours
-        .get(stage.0)
-        .zip(total)
-        .and_then(|(flour, total)| flour.checked_div(total))
-        .unwrap_or_default()
+/// Gives how much of what a line weighs is flour, as fractions of one.
+fn part_of_flour(block: &Block, line: &WorkedLine, worked: &Worked, blocks: &[Flour]) -> Flour {
+    let thing = match line.what {
+        What::Joined(stage) => return stage_flour(worked, blocks, stage, true),
+        What::Entry(at) => entry_line(block, at).map(|line| &line.thing),
+    };
+    match thing {
+        Some(Thing::Stage(stage)) => stage_flour(worked, blocks, *stage, false),
+        Some(Thing::Mixture(mixture)) => {
+            let flours = mixture.parts.iter().filter(|(ingredient, _)| ingredient.is_flour);
+            Flour {
+                all: flours.map(|(_, share)| share).sum(),
+                lasting: Ratio::ZERO,
+            }
+        }
+        Some(thing) if forms::is_flour(thing) => Flour {
+            all: Ratio::ONE,
+            lasting: Ratio::ONE,
+        },
+        Some(_) | None => Flour::default(),
+    }
+}
+
+/// Gives how much of a stage is flour; what a formula pours by itself is without the seed.
+fn stage_flour(worked: &Worked, blocks: &[Flour], stage: BlockId, joined: bool) -> Flour {
+    let (Some(flour), Some(weights)) = (blocks.get(stage.0), worked.block(stage)) else {
+        return Flour::default();
+    };
+    let part = |flour: &Ratio, whole: &Ratio| flour.checked_div(whole).unwrap_or_default();
+    if joined {
+        let part = part(&flour.lasting, &(&weights.total - &weights.seed));
+        return Flour {
+            all: part.clone(),
+            lasting: part,
+        };
+    }
+    Flour {
+        all: part(&flour.all, &weights.total),
+        lasting: part(&flour.lasting, &weights.total),
+    }
 }

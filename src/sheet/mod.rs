@@ -13,8 +13,10 @@ mod faults;
 mod figures;
 mod fit;
 mod forms;
+mod further;
 mod holding;
 mod linear;
+mod measured;
 mod physics;
 mod portion;
 mod reach;
@@ -33,9 +35,12 @@ pub use adapt::{
     Answers, Change, Excess, Figure, Shift, StarterAnswer, Swap, SwapAnswer, SwapNote, SwapRule, Why,
     WhyFigure, WhyRow, Wishes,
 };
-pub use cautions::{CAUTION_RULES, CautionRule};
+pub(crate) use cautions::report_variations;
+pub use cautions::{CAUTION_RULES, CautionRule, MUCH_CASSIA};
 pub use compute::{compute, compute_with};
 pub use fit::{FilledBy, Fit, FittedTin, TinBand, TinBread};
+pub use further::further_faults;
+pub use measured::check_records;
 pub use types::{
     Allergens, Caution, Figures, FlourBasis, Lane, Pieces, PlacedStep, Request, Role, Schedule, Sheet,
     SheetBlock, SheetLine, SizeRequest, Source, TinFit, TotalLine, TotalPart,

@@ -86,14 +86,15 @@ pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Repo
     }
 }
 
-/// Says whether a stage joins the final dough: its header gives a size, or the formula says where.
+/// Says whether a stage joins the final dough: its header gives a size, the formula says where, or nothing
+/// else pours it.
 fn joins(recipe: &Recipe, worked: &Worked, block: &Block) -> bool {
     let is_stage = block.id != recipe.main && !super::solve::is_extra(block.kind);
     let marked = recipe.blocks.get(recipe.main.0).is_some_and(|formula| {
         forms::lines(formula).any(|(_, line)| forms::stage_of(line) == Some(block.id))
     });
-    let idle = worked.block(block.id).is_none_or(|weights| weights.idle);
-    is_stage && !idle && (marked || block.size.is_some())
+    let poured_elsewhere = || worked.pours(recipe).any(|pour| pour.stage == block.id);
+    is_stage && (marked || block.size.is_some() || !poured_elsewhere())
 }
 
 /// Works out what every block holds without its seed, stages poured in included.

@@ -38,7 +38,14 @@ pub(super) fn to_scales(weights: &[Weight<'_>], scales: &Scales, whole: Option<&
     share_out(&parts, whole)
 }
 
-fn is_lost(exact: &Ratio, shown: &Ratio) -> bool {
+/// Says whether rounding leaves a weight as it is, or is not for it to settle.
+pub(super) fn is_settled(weight: &Weight<'_>, scales: &Scales) -> bool {
+    let nearest = round_to_step(weight.exact, scales.step_for(&Grams(weight.exact.clone())));
+    weight.held.is_some() || *weight.exact == nearest || is_lost(weight.exact, &nearest)
+}
+
+/// Says whether a rounded weight is too far from the exact one to bake by.
+pub(super) fn is_lost(exact: &Ratio, shown: &Ratio) -> bool {
     &(exact - shown).abs() * &Ratio::whole(MOST_LOST) > *exact
 }
 

@@ -3,6 +3,8 @@
 //! First what the lines of a block say of themselves, then sizes in headers, then `makes` or the tin, then
 //! `flour`, then each stage made as large as it is poured. What is weighed wins over what is wished.
 
+use std::collections::BTreeSet;
+
 use super::content::{self, Content};
 use super::faults::{self, Origin};
 use super::forms::{self, Basis, BlockForms, unknown};
@@ -67,6 +69,8 @@ pub(super) fn sizes(recipe: &Recipe, report: &mut Report) -> Option<Sizes> {
         equations: Equations::default(),
         origins: Vec::new(),
         report: found,
+        wished: BTreeSet::new(),
+        in_vain: Report::new(),
         idle: Vec::new(),
     };
     let outcome = solver.run();
@@ -75,11 +79,14 @@ pub(super) fn sizes(recipe: &Recipe, report: &mut Report) -> Option<Sizes> {
         forms,
         equations,
         report: found,
+        in_vain,
         idle,
         ..
     } = solver;
+    // A wish that the weights do not meet changes none of them, so that stages can be looked at all the same.
     let failed = found.has_errors();
     report.merge(found);
+    report.merge(in_vain);
     if let Err(TooAwkward) = outcome {
         report.push(faults::too_awkward(recipe));
         return None;
@@ -99,6 +106,10 @@ struct Solver<'recipe> {
     equations: Equations,
     origins: Vec<Origin>,
     report: Report,
+    /// The wishes among the origins.
+    wished: BTreeSet<usize>,
+    /// Wishes that give way to weights.
+    in_vain: Report,
     idle: Vec<BlockId>,
 }
 
@@ -137,7 +148,7 @@ impl Solver<'_> {
         if let Added::Contradicts { by, beside } = self.equations.add(number, form, Some(prefer))?
             && faults::relative(&by, stated) > faults::rounding()
         {
-            let fault = faults::disagree(&self.origins, number, &beside, &by);
+            let fault = faults::disagree(&self.origins, number, &beside, &by, None);
             self.report.push(fault);
         }
         Ok(())
@@ -247,7 +258,12 @@ impl Solver<'_> {
                 Some(makes) if makes.value.weight.is_some() => "asked for here",
                 _ => "the tin asks for this",
             };
-            self.wish(&form, &stated, Origin::new(span, says))?;
+            let makes = self.recipe.makes.as_ref().map(|makes| &makes.value);
+            let fits = |all: &Ratio| {
+                let makes = makes.filter(|makes| makes.weight.is_some())?;
+                Some(faults::makes_of(makes, &all.checked_div(&makes.count)?))
+            };
+            self.wish(&form, &stated, Origin::new(span, says), fits)?;
         }
         if let Some(flour) = &self.recipe.flour {
             let mut form = Form::of(unknown(self.recipe.main), &Ratio::ONE);
@@ -256,6 +272,7 @@ impl Solver<'_> {
                 &form,
                 &flour.value.0,
                 Origin::new(flour.span, "the flour asked for here"),
+                |all| Some(faults::flour_of(all)),
             )?;
         }
         Ok(())
@@ -289,20 +306,49 @@ impl Solver<'_> {
     }
 
     /// Adds an equation that gives way: up to half a per cent is rounding, up to five a warning.
-    fn wish(&mut self, form: &Form, stated: &Ratio, origin: Origin) -> Result<(), TooAwkward> {
+    ///
+    /// `fits` writes the wish anew for what the other lines come to.
+    fn wish(
+        &mut self,
+        form: &Form,
+        stated: &Ratio,
+        origin: Origin,
+        fits: impl Fn(&Ratio) -> Option<String>,
+    ) -> Result<(), TooAwkward> {
         let number = self.origins.len();
         self.origins.push(origin);
         let main = unknown(self.recipe.main);
-        if let Added::Contradicts { by, beside } = self.equations.add(number, form, Some(main))? {
+        if let Added::Contradicts { by, mut beside } = self.equations.add(number, form, Some(main))? {
+            let fits = fits(&(stated + &by));
+            if let Some(dough) = self
+                .recipe
+                .blocks
+                .get(self.recipe.main.0)
+                .filter(|_| beside.is_empty())
+            {
+                // No equation was needed for it: every line of the dough is a weight.
+                beside.insert(self.origins.len());
+                let all = faults::grams(&(stated + &by));
+                self.origins.push(Origin::new(
+                    dough.span,
+                    format!("what is weighed here makes {all}"),
+                ));
+            }
             let miss = faults::relative(&by, stated);
-            if miss > faults::leeway() {
-                self.report
-                    .push(faults::disagree(&self.origins, number, &beside, &by));
+            let fault = if miss > faults::leeway() {
+                faults::disagree(&self.origins, number, &beside, &by, fits.as_deref())
             } else if miss > faults::rounding() {
-                self.report
-                    .push(faults::differ(&self.origins, number, &beside, &by, &miss));
+                faults::differ(&self.origins, number, &beside, (&by, &miss), fits.as_deref())
+            } else {
+                return Ok(());
+            };
+            if beside.is_disjoint(&self.wished) {
+                self.in_vain.push(fault);
+            } else {
+                self.report.push(fault);
             }
         }
+        self.wished.insert(number);
         Ok(())
     }
 
@@ -317,9 +363,15 @@ impl Solver<'_> {
         }
         let poured = forms::poured(self.recipe, &self.forms, id);
         if poured == Form::default() {
-            if is_extra(block.kind) || content::has_formula(self.recipe) && block.size.is_some() {
-                return Ok(());
+            // Under a formula every stage joins, so that one that is still open has to be asked about.
+            if !is_extra(block.kind) && !content::has_formula(self.recipe) {
+                self.idle.push(id);
             }
+            return Ok(());
+        }
+        let only_into = poured.as_single().map(|(into, _)| BlockId(into));
+        if only_into.is_some_and(|into| self.idle.contains(&into)) {
+            // What feeds nothing but a stage that is never used is not made either; that one is told of.
             self.idle.push(id);
             return Ok(());
         }
@@ -333,7 +385,7 @@ impl Solver<'_> {
         self.must(&form, &Ratio::ONE, origin, unknown(id))
     }
 
-    /// Names the blocks whose size nothing says; those that hang on an open dough are not named again.
+    /// Names the blocks whose size nothing says; those that hang on an open one are not named again.
     fn what_is_open(&mut self) {
         if self.report.has_errors() {
             return;
@@ -349,18 +401,16 @@ impl Solver<'_> {
         }
         let main = unknown(self.recipe.main);
         for id in open {
-            let hangs_on_dough = self
-                .equations
-                .reduce(&self.total(id))
-                .0
-                .unknowns()
-                .any(|at| at == main);
+            let rests_on: Vec<Unknown> = self.equations.reduce(&self.total(id)).0.unknowns().collect();
+            let hangs_on_another = rests_on.contains(&main) || !rests_on.contains(&unknown(id));
             let Some(block) = self.recipe.blocks.get(id.0) else {
                 continue;
             };
-            if id != self.recipe.main && !hangs_on_dough {
-                self.report
-                    .push(faults::stage_open(block, content::has_formula(self.recipe)));
+            if id != self.recipe.main && !hangs_on_another {
+                let forms = self.forms.get(id.0);
+                let has_flour = forms.is_some_and(|forms| forms.basis != Basis::Proportion);
+                let in_formula = content::has_formula(self.recipe);
+                self.report.push(faults::stage_open(block, in_formula, has_flour));
             }
         }
     }

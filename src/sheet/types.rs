@@ -226,7 +226,7 @@ pub struct Figures {
     pub hydration: Option<Ratio>,
     /// The water poured alone over all flour.
     pub poured_water: Option<Ratio>,
-    /// Salt of salt lines and salted goods.
+    /// Salt of salt lines and salted goods; nothing too where all the salt goes in unweighed.
     pub salt: Option<Ratio>,
     /// Sugars of all that is not flour.
     pub sugar: Option<Ratio>,
@@ -339,6 +339,20 @@ pub struct Allergens {
     pub contains: Vec<Allergen>,
     /// Names of ingredients that could not be checked, in the order of the page.
     pub not_checked: Vec<String>,
+}
+
+impl Allergens {
+    /// Gives what is known here and not of another bread.
+    #[must_use]
+    pub fn beyond(&self, other: &Self) -> Self {
+        let contains = self.contains.iter().filter(|one| !other.contains.contains(one));
+        let unchecked = self.not_checked.iter();
+        let unchecked = unchecked.filter(|name| !other.not_checked.contains(name));
+        Self {
+            contains: contains.copied().collect(),
+            not_checked: unchecked.cloned().collect(),
+        }
+    }
 }
 
 /// A caution with its facts; the words of a card are made of it by the view.

@@ -1,7 +1,7 @@
 //! Ways through a recipe that allergens, cautions and the schedule share. Owns no rule of any of them.
 
-use crate::model::catalog::{Ingredient, Tag};
-use crate::model::recipe::{Block, BlockId, Entry, Line, Recipe, Step, Thing};
+use crate::model::catalog::{Ingredient, Kind, Tag};
+use crate::model::recipe::{Amount, Block, BlockId, Entry, Line, Recipe, Step, Thing};
 use crate::model::verbs::Purpose;
 use crate::quantity::Grams;
 use crate::sheet::{Role, SheetBlock, Source};
@@ -49,6 +49,18 @@ pub(crate) fn has_tag(line: &Line, tags: &[Tag]) -> bool {
     ingredients_of(line)
         .iter()
         .any(|ingredient| tags.iter().any(|tag| ingredient.tags.contains(tag)))
+}
+
+/// Says whether salt goes into the dough that nobody has weighed, `some salt`, so that there is more than the figures
+/// know.
+pub(crate) fn salt_is_open(recipe: &Recipe, blocks: &[SheetBlock]) -> bool {
+    let is_dough =
+        |block: &&Block| matches!(role_of(blocks, block.id), Role::Dough | Role::Part | Role::Stage);
+    let is_salt = |line: &Line| ingredients_of(line).iter().any(|part| part.kind == Kind::Salt);
+    let lines = recipe.blocks.iter().filter(is_dough).flat_map(lines_of);
+    lines
+        .filter(|(line, _)| matches!(line.amount.value, Amount::Some))
+        .any(|(line, _)| is_salt(line))
 }
 
 /// Says whether a step is of a purpose.

@@ -30,6 +30,12 @@ impl Span {
         }
     }
 
+    /// Says whether another place of the same text lies wholly in this one.
+    #[must_use]
+    pub fn covers(self, other: Self) -> bool {
+        self.source == other.source && self.start <= other.start && other.end <= self.end
+    }
+
     /// Gives the empty span at the start of this one.
     #[must_use]
     pub const fn head(self) -> Self {

@@ -95,6 +95,7 @@ impl<'s> File<'s, '_> {
     /// Takes a line with a colon in its middle and no known key before it.
     fn push_with_colon(&mut self, head: &str, more: &str, written: Written<'_>, line: &Line<'s>) {
         let kind = self.kind;
+        let in_block = self.has_open_block();
         let mut reader = self.reader(line);
         if header::kind_of(head.trim_end()) != BlockKind::Unknown || starts_block(head) {
             problems::report_text_behind_header(head, more, &mut reader);
@@ -107,7 +108,7 @@ impl<'s> File<'s, '_> {
             self.push_behind_header(line.behind(end, written.span.end));
             return;
         }
-        let key = problems::report_unknown_key(written.text, head.trim_end(), kind, &mut reader);
+        let key = problems::report_unknown_key(written.text, head.trim_end(), kind, in_block, &mut reader);
         self.push_key_or_junk(key, written, line);
     }
 

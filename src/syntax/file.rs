@@ -211,7 +211,9 @@ impl<'s, 'r> File<'s, 'r> {
             return;
         }
         let place = indent::place(open, &line);
-        if line.text.starts_with('#') && !(place.is_prose() && open.in_prose()) {
+        // Where tabs and spaces are mixed, only the entry above shows that a comment stands no deeper than it.
+        let is_level = !line.indent.is_empty() && open.latest.starts_with(line.indent);
+        if line.text.starts_with('#') && (is_level || !(place.is_prose() && open.in_prose())) {
             open.take_trivia(&mut self.pending);
             open.push(BodyItem::Comment(Span::new(
                 self.source,

@@ -18,7 +18,7 @@ use crate::source::{Span, Spanned};
 pub struct MakesSpec {
     /// How many pieces, a dozen counted out; above nought.
     pub count: Spanned<u32>,
-    /// What a piece is called, as written: `loaves`, `rolls`, `batch`.
+    /// What a piece is called, as written: `loaves`, `rolls`, `batch`; empty behind a dozen that says no more.
     pub piece: Spanned<String>,
     /// The weight of a piece, above nought, with the unit that was written.
     pub weight: Option<Spanned<(Grams, WeightUnit)>>,
@@ -68,17 +68,23 @@ pub fn parse_tin(text: &str, span: Span, report: &mut Report) -> Option<TinSpec>
 }
 
 fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpec> {
-    let mut pairs = pair.into_inner();
+    let whole = reader.span_of(&pair);
+    let mut pairs = pair.into_inner().peekable();
     let number = pairs.next()?;
     let mut span = reader.span_of(&number);
-    let mut count = lower_number(number.as_str(), span, reader);
-    let mut word = pairs.next()?;
-    if word.as_rule() == Rule::dozen {
+    let mut count = match number.as_rule() {
+        Rule::one_dozen => Some(Ratio::ONE),
+        Rule::half_dozen => Ratio::fraction(1, 2),
+        _ => lower_number(number.as_str(), span, reader),
+    };
+    if let Some(dozen) = pairs.next_if(|pair| pair.as_rule() == Rule::dozen) {
         count = count.map(|dozens| &dozens * &Ratio::whole(12));
-        span = span.to(reader.span_of(&word));
-        word = pairs.next()?;
+        span = span.to(reader.span_of(&dozen));
     }
-    let piece = expect_piece(reader.words_of(&word), reader)?;
+    let piece = match pairs.next_if(|pair| pair.as_rule() == Rule::piece_word) {
+        Some(word) => expect_piece(reader.words_of(&word), reader)?,
+        None => Spanned::new(String::new(), Span::new(whole.source, span.end, span.end)),
+    };
     let weight = match pairs.next() {
         Some(weight) => {
             let span = reader.span_of(&weight);
@@ -100,7 +106,7 @@ fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpe
 /// Reports a word for the pieces with half a weight in it, which would be printed and not be counted.
 fn expect_piece(piece: Spanned<String>, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
     let has_digit = piece.value.bytes().any(|byte| byte.is_ascii_digit());
-    if has_digit || piece.value.ends_with(" of") {
+    if has_digit || piece.value == "of" || piece.value.ends_with(" of") {
         let message = format!("`{}` is no word for a piece", piece.value);
         let fault = Diagnostic::new(Code::BadValue, piece.span, message);
         reader.report(fault.help("write the weight of one piece behind `of`, as in `2 loaves of 650 g`"));

@@ -81,7 +81,7 @@ pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> Ben
         scaled: scaled_pieces(&setting).unwrap_or_default(),
         facts: view_facts(&setting),
         warmth: view_working(&setting),
-        cautions: view_cautions(&setting),
+        cautions: view_cautions(&setting, &[]),
         labels: Labels {
             ingredient: words.get(Word::Ingredient),
             of_own_flour: words.get(Word::OfOwnFlour),

@@ -123,7 +123,7 @@ pub fn card(
         formula: view_formula(&setting, layout),
         method: view_method(&setting),
         time_line: view_time_line(&setting, paper.unwrap_or(Paper::A4).text_width_mm()),
-        cautions: view_cautions(&setting),
+        cautions: view_cautions(&setting, variations),
         hints: view_hints(&setting, &options.hints),
         variations: view_variations(&setting, variations),
         records: view_records(&setting, records),

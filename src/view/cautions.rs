@@ -9,7 +9,8 @@ use serde::Serialize;
 use super::setting::{Setting, capitalised};
 use super::word_list::Word;
 use crate::model::catalog::{Allergen, AllergenList, eu_list, us_list};
-use crate::sheet::Caution;
+use crate::model::recipe::Variation;
+use crate::sheet::{Allergens, CAUTION_RULES, Caution, MUCH_CASSIA, Sheet};
 
 /// More than this stands in a block of its own, so that a card is read and not passed over.
 const MOST_IN_FLOW: usize = 3;
@@ -38,6 +39,19 @@ pub struct AllergenNote {
     pub contains: String,
     /// Whole sentences: what could not be checked, what else to read, and which law names what.
     pub sentences: Vec<String>,
+    /// What the variations on the card contain besides; empty where they stand elsewhere, or add nothing.
+    pub variations: Vec<MoreAllergens>,
+}
+
+/// What a variation contains that the recipe as written does not.
+#[derive(Debug, JsonSchema, Serialize)]
+pub struct MoreAllergens {
+    /// The names of the variations of which this is true, joined.
+    pub name: String,
+    /// The allergens, joined; empty where there are none more.
+    pub contains: String,
+    /// Whole sentences: what else could not be checked, and which law names what.
+    pub sentences: Vec<String>,
 }
 
 /// A caution.
@@ -45,63 +59,139 @@ pub struct AllergenNote {
 pub struct CautionNote {
     /// Its number, `C03`.
     pub id: &'static str,
-    /// What it says.
+    /// What it says; one that only a variation calls for begins with its name.
     pub text: String,
     /// Whose advice it is, in short.
     pub source: &'static str,
 }
 
-/// Puts allergens and cautions into words.
-pub(super) fn view_cautions(setting: &Setting<'_>) -> Cautions {
-    let rank = |caution: &Caution| {
-        FIRST
-            .iter()
-            .position(|id| *id == caution.id)
-            .unwrap_or(FIRST.len())
-    };
-    let mut cautions: Vec<&Caution> = setting.sheet.cautions.iter().collect();
-    cautions.retain(|caution| !ELSEWHERE.contains(&caution.id));
-    cautions.sort_by_key(|caution| rank(caution));
+/// Puts allergens and cautions into words, those of the variations that stand on the same card besides, each under
+/// its name.
+pub(super) fn view_cautions(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Cautions {
+    let mut cautions: Vec<(Vec<String>, &Caution)> = setting
+        .sheet
+        .cautions
+        .iter()
+        .map(|caution| (Vec::new(), caution))
+        .collect();
+    for (variation, sheet) in variations {
+        let name = capitalised(&variation.name.value);
+        for caution in sheet.cautions_beyond(setting.sheet) {
+            let alike = cautions.iter_mut().find(|(names, other)| {
+                !names.is_empty() && caution.is_said_by(other) && other.is_said_by(caution)
+            });
+            match alike {
+                Some((names, _)) => names.push(name.clone()),
+                None => cautions.push((vec![name.clone()], caution)),
+            }
+        }
+    }
+    cautions.retain(|(_, caution)| !ELSEWHERE.contains(&caution.id));
+    cautions.sort_by_key(|(_, caution)| rank(caution));
     let mut flow: Vec<CautionNote> = cautions
         .iter()
-        .filter_map(|caution| note(setting, caution))
+        .filter_map(|(names, caution)| {
+            let note = note(setting, caution, names.is_empty())?;
+            Some(CautionNote {
+                text: under_name(setting, names, note.text),
+                ..note
+            })
+        })
         .collect();
     let more = flow.split_off(flow.len().min(MOST_IN_FLOW));
     Cautions {
-        allergens: view_allergens(setting),
+        allergens: view_allergens(setting, variations),
         flow,
         more,
     }
 }
 
-fn view_allergens(setting: &Setting<'_>) -> AllergenNote {
+/// Gives the place of a caution on the card: those for people who were not there, then the graver ones, then by rule.
+fn rank(caution: &Caution) -> (usize, bool, usize) {
+    let first = FIRST.iter().position(|id| *id == caution.id);
+    let rule = CAUTION_RULES.iter().position(|rule| rule.id == caution.id);
+    (
+        first.unwrap_or(FIRST.len()),
+        !caution.graver,
+        rule.unwrap_or(CAUTION_RULES.len()),
+    )
+}
+
+/// Puts a sentence under the names of the variations that call for it, if it is not the plain recipe's.
+fn under_name(setting: &Setting<'_>, names: &[String], text: String) -> String {
+    if names.is_empty() {
+        return text;
+    }
+    let words = setting.words;
+    [&words.list(names), words.get(Word::Colon), " ", &text].concat()
+}
+
+fn view_allergens(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> AllergenNote {
     let words = setting.words;
     let known = &setting.sheet.allergens;
-    let named: Vec<String> = known
-        .contains
-        .iter()
-        .map(|one| words.get(allergen_word(*one)).to_owned())
-        .collect();
     let mut sentences = Vec::new();
-    if named.is_empty() {
+    if known.contains.is_empty() {
         sentences.push(words.get(Word::ContainsNone).to_owned());
     }
-    if !known.not_checked.is_empty() {
-        let list = words.list(&known.not_checked);
-        sentences.push(words.fill(Word::NotChecked, &[("list", &list)]));
-    }
+    sentences.extend(not_checked(setting, known));
     sentences.push(words.get(Word::ReadPackets).to_owned());
+    sentences.extend(by_laws(setting, known));
+    AllergenNote {
+        contains: named(setting, known),
+        sentences,
+        variations: view_more_allergens(setting, variations),
+    }
+}
+
+/// Says what variations contain besides, those together that add the same.
+fn view_more_allergens(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<MoreAllergens> {
+    let mut added: Vec<(Vec<String>, Allergens)> = Vec::new();
+    for (variation, sheet) in variations {
+        let name = capitalised(&variation.name.value);
+        let more = sheet.allergens.beyond(&setting.sheet.allergens);
+        match added.iter_mut().find(|(_, other)| *other == more) {
+            Some((names, _)) => names.push(name),
+            None => added.push((vec![name], more)),
+        }
+    }
+    let says_something = |more: &Allergens| !more.contains.is_empty() || !more.not_checked.is_empty();
+    let told = added.into_iter().filter(|(_, more)| says_something(more));
+    told.map(|(names, more)| MoreAllergens {
+        name: setting.words.list(&names),
+        contains: named(setting, &more),
+        sentences: not_checked(setting, &more)
+            .into_iter()
+            .chain(by_laws(setting, &more))
+            .collect(),
+    })
+    .collect()
+}
+
+fn named(setting: &Setting<'_>, known: &Allergens) -> String {
+    let words = setting.words;
+    let named = known.contains.iter();
+    let named: Vec<String> = named
+        .map(|one| words.get(allergen_word(*one)).to_owned())
+        .collect();
+    words.list(&named)
+}
+
+fn not_checked(setting: &Setting<'_>, known: &Allergens) -> Option<String> {
+    let words = setting.words;
+    let list = words.list(&known.not_checked);
+    (!list.is_empty()).then(|| words.fill(Word::NotChecked, &[("list", &list)]))
+}
+
+/// Says of each law what it names of some allergens, where that is not all of them.
+fn by_laws(setting: &Setting<'_>, known: &Allergens) -> Vec<String> {
     let contained: BTreeSet<Allergen> = known.contains.iter().copied().collect();
-    for (law, some, none) in [
+    [
         (us_list(), Word::UsList, Word::UsListNone),
         (eu_list(), Word::EuList, Word::EuListNone),
-    ] {
-        sentences.extend(by_law(setting, law, &contained, some, none));
-    }
-    AllergenNote {
-        contains: words.list(&named),
-        sentences,
-    }
+    ]
+    .into_iter()
+    .filter_map(|(law, some, none)| by_law(setting, law, &contained, some, none))
+    .collect()
 }
 
 /// Says what a law names of it, where that is not all of it.
@@ -127,20 +217,32 @@ fn by_law(
     Some(setting.words.fill(some, &[("list", &setting.words.list(&named))]))
 }
 
-fn note(setting: &Setting<'_>, caution: &Caution) -> Option<CautionNote> {
+/// Words a caution of the plain recipe or of a variation, whose longest one is short where the plain recipe has just
+/// said the same.
+fn note(setting: &Setting<'_>, caution: &Caution, is_plain: bool) -> Option<CautionNote> {
     let (plain, graver, source) = caution_words(caution.id)?;
     let words = setting.words;
     let time = caution
         .time
         .map(|time| setting.numbers.length(time))
         .unwrap_or_default();
-    // A claim stands ahead of what speaks against it.
-    let (claim, about) = match (caution.id, caution.about.split_first()) {
+    // A claim stands ahead of what speaks against it, and a word ahead of cassia, which shares its number.
+    let (leading, about) = match (caution.id, caution.about.split_first()) {
         ("C02", Some((claim, rest))) => (claim.as_str(), rest),
+        ("C16", Some((matter, rest))) if matter == MUCH_CASSIA => (matter.as_str(), rest),
         _ => ("", caution.about.as_slice()),
     };
-    let word = if caution.graver { graver } else { plain };
-    let claim = claim_word(claim).map_or(claim, |word| words.get(word));
+    let is_cassia = leading == MUCH_CASSIA;
+    let source = if is_cassia { Word::SourceCassia } else { source };
+    let mut told = setting.sheet.cautions.iter();
+    let again = |told: &Caution| told.id == "C03" && told.graver >= caution.graver;
+    let word = match caution.id {
+        "C03" if !is_plain && told.any(again) => Word::C03Again,
+        _ if is_cassia => Word::C16Cassia,
+        _ if caution.graver => graver,
+        _ => plain,
+    };
+    let claim = claim_word(leading).map_or(leading, |word| words.get(word));
     let gaps = [("claim", claim), ("about", &words.list(about)), ("time", &time)];
     Some(CautionNote {
         id: caution.id,
@@ -181,7 +283,7 @@ fn caution_words(id: &str) -> Option<(Word, Word, Word)> {
         "C03" => Some((W::C03, W::C03Graver, W::SourceKeeping)),
         "C04" => always(W::C04, W::SourceFoodCode),
         "C05" => Some((W::C05, W::C05Graver, W::SourceRawFlour)),
-        "C06" => always(W::C06, W::SourceFoodCode),
+        "C06" => Some((W::C06, W::C06Graver, W::SourceFoodCode)),
         "C07" => always(W::C07, W::SourceFilled),
         "C08" => always(W::C08, W::SourceFoodCode),
         "C09" => always(W::C09, W::SourceHoney),

@@ -34,7 +34,7 @@ mod words;
 pub use answers::{Answer, AnswerTable};
 pub use bench::{BenchSheet, Labels, bench_sheet};
 pub use card::{Card, CardOptions, Picture, card, papers, picture};
-pub use cautions::{AllergenNote, CautionNote, Cautions};
+pub use cautions::{AllergenNote, CautionNote, Cautions, MoreAllergens};
 pub use facts::{Fact, Foot, Head};
 pub use formula::{Cell, Formula, List, ListLine};
 pub use index::{Index, IndexRow};

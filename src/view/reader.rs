@@ -272,7 +272,7 @@ fn version(setting: &Setting<'_>) -> Version {
         kept: view_kept(setting),
         method: view_method(setting),
         time_line: view_time_line(setting, TIME_LINE_MM),
-        cautions: view_cautions(setting),
+        cautions: view_cautions(setting, &[]),
     }
 }
 
@@ -294,7 +294,7 @@ fn choices(setting: &Setting<'_>, units: [WeightUnit; 2]) -> Choices {
         units: units.map(WeightUnit::symbol),
         celsius: !is_avoirdupois(first),
         count: pieces.count.to_trimmed(2),
-        piece: if pieces.piece.is_empty() {
+        piece: if pieces.piece.is_empty() && !pieces.said {
             setting.words.get(Word::ReadBatches).to_owned()
         } else {
             piece_name(setting)

@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::formula::{Cell, shift};
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
 use super::warmth::record_findings;
@@ -43,8 +44,9 @@ pub struct VariationView {
 pub struct VariationRow {
     /// Its name.
     pub name: String,
-    /// Its weight in the first unit, column by column; a dash where there is none of it.
-    pub weights: Vec<String>,
+    /// Its weight in the first unit, column by column; a dash where there is none of it. A cell has no share and no
+    /// weight in another unit.
+    pub weights: Vec<Cell>,
 }
 
 /// Bench records.
@@ -119,7 +121,15 @@ fn view_rows(setting: &Setting<'_>, variations: &[(Variation, Sheet)]) -> Vec<Va
             weights: found.into_iter().map(|whole| written(setting, whole)).collect(),
         })
     });
-    rows.collect()
+    let mut rows: Vec<VariationRow> = rows.collect();
+    for column in 0..sheets.len() {
+        shift(
+            rows.iter_mut()
+                .filter_map(|row| row.weights.get_mut(column))
+                .collect(),
+        );
+    }
+    rows
 }
 
 /// Says whether two versions hold another weight, and show it: rounding alone makes no difference.
@@ -130,8 +140,11 @@ fn is_other(left: Option<&Whole<'_>>, right: Option<&Whole<'_>>) -> bool {
     }
 }
 
-fn written(setting: &Setting<'_>, whole: Option<&Whole<'_>>) -> String {
-    whole.map_or_else(|| "–".to_owned(), |whole| setting.whole_weight(whole.shown))
+fn written(setting: &Setting<'_>, whole: Option<&Whole<'_>>) -> Cell {
+    Cell {
+        weight: whole.map_or_else(|| "–".to_owned(), |whole| setting.whole_weight(whole.shown)),
+        ..Cell::default()
+    }
 }
 
 /// What an ingredient weighs over the whole bread.

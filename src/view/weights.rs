@@ -5,11 +5,14 @@
 //! A shown weight is a count of millionths, so that columns are added and compared without a fraction.
 
 use crate::model::recipe::BlockId;
-use crate::quantity::{Grams, Ratio, WeightUnit, share_out_whole};
+use crate::quantity::{Ratio, WeightUnit, share_out_whole};
 use crate::sheet::{Role, Sheet, SheetBlock, SheetLine, Source, TotalLine};
 
 /// Millionths in one.
 pub(super) const ONE: i64 = 1_000_000;
+
+/// What ounces are rounded to, in millionths.
+const STEP: Shown = ONE / 20;
 
 /// Millionths of a gram or, for the avoirdupois units, of an ounce.
 pub(super) type Shown = i64;
@@ -25,16 +28,13 @@ pub(super) struct BlockWeights {
 
 impl BlockWeights {
     /// Settles what the lines of a block weigh in some units, and where that is given, what they weigh together.
-    fn of(block: &SheetBlock, units: &[WeightUnit], whole: Option<&[Shown]>) -> Self {
-        let weighed: Vec<(&SheetLine, &Grams)> = block
-            .lines
-            .iter()
-            .filter_map(|line| Some((line, line.weight.as_ref()?)))
-            .collect();
-        let mut shown = vec![0; weighed.len() * units.len()];
+    fn of(sheet: &Sheet, block: &SheetBlock, units: &[WeightUnit], whole: Option<&[Shown]>) -> Self {
+        let weighed = block.lines.iter().filter(|line| line.weight.is_some()).count();
+        let mut shown = vec![0; weighed * units.len()];
         for (column, unit) in units.iter().enumerate() {
             let whole = whole.and_then(|whole| whole.get(column)).copied();
-            for (row, settled) in settle_lines(*unit, &weighed, whole).into_iter().enumerate() {
+            let settled = settle_lines(sheet, *unit, block, whole);
+            for (row, settled) in settled.into_iter().enumerate() {
                 if let Some(cell) = shown.get_mut(row * units.len() + column) {
                     *cell = settled;
                 }
@@ -81,7 +81,7 @@ pub(super) fn blocks_of(sheet: &Sheet, units: &[WeightUnit]) -> Vec<BlockWeights
             }
         }
         let whole = block.is_poured_whole.then_some(whole.as_slice());
-        settled.push((block, BlockWeights::of(block, units, whole)));
+        settled.push((block, BlockWeights::of(sheet, block, units, whole)));
     }
     settled.into_iter().rev().map(|(_, weights)| weights).collect()
 }
@@ -164,22 +164,39 @@ pub(super) const fn is_avoirdupois(unit: WeightUnit) -> bool {
 }
 
 /// Gives what scales show: grams as the sheet has them, ounces in twentieths whose sum holds.
-fn settle_lines(unit: WeightUnit, weighed: &[(&SheetLine, &Grams)], whole: Option<Shown>) -> Vec<Shown> {
-    const STEP: Shown = ONE / 20;
-    let exact = |weight: &Grams| millionths(unit, &weight.0);
-    if !is_avoirdupois(unit) {
-        let in_sheet = weighed.iter().map(|(line, weight)| {
-            let shown = line.shown.as_ref();
-            shown.map_or_else(|| exact(weight), |shown| millionths(unit, shown))
-        });
-        return in_sheet.collect();
+fn settle_lines(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock, whole: Option<Shown>) -> Vec<Shown> {
+    if is_avoirdupois(unit) {
+        return share_out_whole(&in_ounces(sheet, unit, block), STEP, whole);
     }
-    let parts = weighed.iter().map(|(_, weight)| {
-        let exact = exact(weight);
-        let fine = is_lost(exact, to_step(exact, STEP)).then(|| two_digits(exact));
-        (exact, fine)
+    let shown = block.lines.iter().filter_map(|line| {
+        let exact = &line.weight.as_ref()?.0;
+        Some(millionths(unit, line.shown.as_ref().unwrap_or(exact)))
     });
-    share_out_whole(&parts.collect::<Vec<_>>(), STEP, whole)
+    shown.collect()
+}
+
+/// Gives the weighed lines of a block in ounces, and what those are shown as that are not to be moved: what a twentieth
+/// would lose, and a stage in which nothing can be moved.
+fn in_ounces(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock) -> Vec<(Shown, Option<Shown>)> {
+    let parts = block.lines.iter().filter_map(|line| {
+        let exact = millionths(unit, &line.weight.as_ref()?.0);
+        let nearest = to_step(exact, STEP);
+        if is_lost(exact, nearest) {
+            return Some((exact, Some(two_digits(exact))));
+        }
+        let poured = match line.source {
+            Source::Stage(id) => sheet.blocks.iter().find(|other| other.id == id),
+            Source::Ingredient { .. } | Source::Mixture => None,
+        };
+        let is_fixed = |poured: &SheetBlock| {
+            let parts = in_ounces(sheet, unit, poured);
+            parts
+                .iter()
+                .all(|(exact, held)| held.is_some() || *exact == to_step(*exact, STEP))
+        };
+        Some((exact, poured.is_some_and(is_fixed).then_some(nearest)))
+    });
+    parts.collect()
 }
 
 /// Says whether a rounded weight is too far from the exact one to bake by: more than a tenth off. Yeast is

@@ -237,3 +237,146 @@ fn twenty_thousand_faults_are_cut_short() {
         served.out
     );
 }
+
+#[test]
+fn a_variation_answers_for_its_own_faults() {
+    let short = GOOD.replace("100 %  bread", "90 %   bread");
+    let told = |text: String| {
+        Kitchen::new()
+            .file("a.loaf", text)
+            .run(&["check", "--short"])
+            .ends_with(1)
+            .out
+    };
+    let rye = told(format!("{short}\nvariation rye:\n  30 %  rye flour\n"));
+    assert!(
+        rye.contains(":5:3: error[flour-shares]: the flours of the dough add up to 90 %"),
+        "{rye}"
+    );
+    assert!(
+        rye.contains(":13:3: error[flour-shares]: in variation rye, the flours of the dough add up to 120 %"),
+        "{rye}"
+    );
+    // What the plain recipe is blamed for already follows in each of its variations.
+    let soft = told(format!("{short}\nvariation soft:\n  72 %  water\n"));
+    assert_eq!(soft.matches("flour-shares").count(), 1, "{soft}");
+    // Each variation with a fault of its own is named.
+    let two = told(format!(
+        "{GOOD}\nvariation a:\n  without bread flour\n\nvariation b:\n  without bread flour\n"
+    ));
+    for name in ["in variation a, ", "in variation b, "] {
+        assert!(two.contains(name), "{name}:\n{two}");
+    }
+}
+
+/// Gives the slugs of the errors and warnings about a text, in the order of the page.
+fn slugs(text: &str) -> Vec<String> {
+    let served = Kitchen::new().file("a.loaf", text).run(&["check", "--short"]);
+    let told = served
+        .out
+        .lines()
+        .filter(|line| line.contains(": error[") || line.contains("[picture-missing]"));
+    told.map(|line| line.split(['[', ']']).nth(1).unwrap().to_owned())
+        .collect()
+}
+
+#[test]
+fn a_slip_hides_no_fault_that_does_not_follow_from_it() {
+    let short = GOOD.replace("100 %  bread", "90 %   bread");
+    let with = |line: &str| format!("{short}  {line}\n");
+    let stages =
+        "levain:\n  50 g bread flour\n  50 g water\n\nsoaker:\n  50 g sunflower seeds\n  50 g water\n";
+    let poured = GOOD
+        .replace("100 %", "1000 g")
+        .replace("dough:\n", "dough:\n  120 g levain\n  130 g soaker\n");
+    for (text, expected) in [
+        (format!("colr: red\n{short}"), vec!["unknown-key", "flour-shares"]),
+        (
+            format!("slices: many\n{short}"),
+            vec!["bad-value", "flour-shares"],
+        ),
+        (with("10 g yeast"), vec!["flour-shares", "which-yeast"]),
+        (with("5-6 g honey"), vec!["flour-shares", "weight-range"]),
+        (with("7 gg sugar"), vec!["flour-shares", "no-unit-weight"]),
+        (with("10-5 min rest"), vec!["flour-shares", "range-backwards"]),
+        (
+            format!("{short}\nlevain:\n  100 % rye flour\n  90 % levain\n"),
+            vec!["flour-shares", "stage-round"],
+        ),
+        (
+            format!("picture: no.jpg, a slice\ncolr: red\n{GOOD}"),
+            vec!["picture-missing", "unknown-key"],
+        ),
+        (
+            format!("{GOOD}\nvariation a:\n  without honey\n  7 gg sugar\n  1..2 % malt syrup\n"),
+            vec!["variation-misses", "no-unit-weight", "bad-number"],
+        ),
+        (
+            format!("{GOOD}  2 egg yolks\n\nvariation a:\n  without egg\n"),
+            vec!["variation-misses"],
+        ),
+        (
+            format!("colr: red\n{GOOD}\nvariation a:\n  10 % rye flour\n"),
+            vec!["unknown-key", "flour-shares"],
+        ),
+        (
+            format!("{poured}\n{stages}"),
+            vec!["sizes-disagree", "stage-short", "stage-short"],
+        ),
+    ] {
+        assert_eq!(slugs(&text), expected, "{text}");
+        let built = Kitchen::new().file("a.loaf", &text).run(&["build"]);
+        let _ = built.ends_with(1);
+    }
+}
+
+#[test]
+fn what_only_follows_from_a_slip_is_not_told() {
+    let sized = "title: Plain\nmakes: 2 loaves of 860 g\n";
+    let short = GOOD.replace("100 %  bread", "90 %   bread");
+    for (text, expected) in [
+        // The lost line may have been the flour that is missing, or the size.
+        (format!("{short}  10 gg rye flour\n"), vec!["no-unit-weight"]),
+        (
+            format!("{short}  10,000 % whole wheat flour\n"),
+            vec!["ambiguous-number"],
+        ),
+        (GOOD.replace("makes:", "maeks:"), vec!["unknown-key"]),
+        (
+            GOOD.replace("makes: 2 loaves of 860 g", "makes: 2 lovs of"),
+            vec!["bad-value"],
+        ),
+        (GOOD.replace("title:", "titel:"), vec!["unknown-key"]),
+        // Nothing is read under the key that is nearest to another.
+        (
+            GOOD.replace(sized, &format!("{sized}colour: red\n")),
+            vec!["unknown-key"],
+        ),
+        (
+            format!(
+                "{}\ningredient own flour:\n  like bread flour\n",
+                GOOD.replace("bread flour", "own flour")
+            ),
+            vec!["unknown-block"],
+        ),
+        // A variation changes a line that could not be read.
+        (
+            format!(
+                "{}\nvariation a:\n  without salt\n  20 min knead\n",
+                GOOD.replace("2 %    salt", "2,.1 % salt")
+                    .replace("10 min knead", "10,.1 min knead")
+            ),
+            vec!["bad-number", "bad-number"],
+        ),
+        // Flours that do not add up leave the sizes of all that hangs on them unknown.
+        (
+            format!(
+                "{}\nlevain:\n  50 g bread flour\n  50 g water\n",
+                short.replace("dough:", "dough:\n  20 % levain")
+            ),
+            vec!["flour-shares"],
+        ),
+    ] {
+        assert_eq!(slugs(&text), expected, "{text}");
+    }
+}

@@ -199,3 +199,46 @@ fn developers_see_what_each_phase_makes() {
     }
     assert!(!kitchen.run(&["--help"]).out.contains("debug"));
 }
+
+/// An option that cannot be followed is the fault of the call: code 2, and the mark stands under what was asked.
+#[test]
+fn an_option_answers_for_itself() {
+    let text =
+        "title: a\nmakes: 2 loaves of 680 g\n\ndough:\n  800 g bread flour\n  544 g water\n  16 g salt\n";
+    let kitchen = Kitchen::new().file("a.loaf", text);
+    for (option, value, says) in [
+        ("--tin", "20 x 10 x 10 cm", "2.8 ml per g"),
+        ("--flour", "0 g", "less than a gram"),
+        ("--flour", "0.001 g", "less than a gram"),
+        ("--makes", "24", "`24 buns`"),
+        ("--makes", "-3 buns", "leave the minus out"),
+    ] {
+        let served = kitchen
+            .run(&["sheet", &format!("{option}={value}"), "a.loaf"])
+            .ends_with(2);
+        let mark = format!("\n1 | {value}\n  | ^");
+        for part in [says, &mark, &format!("--> {option}:1:1")] {
+            assert!(
+                served.err.contains(part),
+                "{option} {value}: {part}\n{}",
+                served.err
+            );
+        }
+        assert!(served.out.is_empty(), "{}", served.out);
+    }
+    let _ = kitchen
+        .run(&["sheet", "--tin=20 x 10 x 10 cm, 2.8 ml per g", "a.loaf"])
+        .ends_with(0);
+    let _ = kitchen.run(&["sheet", "--flour=1 g", "a.loaf"]).ends_with(0);
+    let none = kitchen.run(&["sheet", "--variation=nope", "a.loaf"]).ends_with(2);
+    assert!(none.err.contains("the recipe has no variations"), "{}", none.err);
+}
+
+#[test]
+fn what_is_not_there_is_said_so_and_no_more() {
+    let kitchen = Kitchen::new();
+    let checked = kitchen.run(&["check", "nosuch.loaf"]).ends_with(2);
+    assert!(!checked.err.contains("no faults"), "{}", checked.err);
+    let new = kitchen.run(&["new", "a/b/c"]).ends_with(2);
+    assert!(new.err.contains("the folder is not there"), "{}", new.err);
+}

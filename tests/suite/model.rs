@@ -343,20 +343,35 @@ fn fillings_and_toppings_find_their_step() {
             "title: Test\ndough:\n  500 g bread flour\n{steps}filling:\n  90 g jam\ntopping egg wash:\n  1 egg\ntopping:\n  20 g poppy seeds\n"
         )
     };
-    let uses = |steps_text: &str| -> Vec<Vec<usize>> {
-        let recipe = sound(&text(steps_text));
-        steps(&recipe.blocks[0])
+    let uses = |steps_text: &str, told: &[&str]| -> Vec<Vec<usize>> {
+        let (checked, faults) = checked(&text(steps_text));
+        assert_eq!(faults, told);
+        steps(&checked.recipe.expect("there is no error").blocks[0])
             .iter()
             .map(|step| step.uses.iter().map(|id| id.0).collect())
             .collect()
     };
-    // Named, by the usual verb, and where nothing else is left by the bake.
+    // Named, by the usual verb, and where nothing else is left by the bake; a filling is then asked about.
     assert_eq!(
-        uses("  5 min fill\n  2 min glaze\n  2 min brush with egg wash\n  20 min bake\n"),
+        uses(
+            "  5 min fill\n  2 min glaze\n  2 min brush with egg wash\n  20 min bake\n",
+            &[]
+        ),
         [vec![1], vec![3], vec![2], vec![]]
     );
-    assert_eq!(uses("  20 min bake\n  then brush\n"), [vec![1], vec![2, 3]]);
-    assert_eq!(uses("  2 h proof\n  20 min bake\n"), [vec![], vec![1, 2, 3]]);
+    assert_eq!(
+        uses("  5 min shape around the filling\n  20 min bake\n", &[]),
+        [vec![1], vec![2, 3]]
+    );
+    let untold = ["stage-unused «filling:»"];
+    assert_eq!(
+        uses("  20 min bake\n  then brush\n", &untold),
+        [vec![1], vec![2, 3]]
+    );
+    assert_eq!(
+        uses("  2 h proof\n  20 min bake\n", &untold),
+        [vec![], vec![1, 2, 3]]
+    );
 }
 
 #[test]
@@ -441,4 +456,27 @@ bake 2026-02-30:
             "bad-record «2026-02-30»",
         ]
     );
+}
+
+#[test]
+fn water_is_water_however_cold_or_hot() {
+    for (written, known) in [
+        ("ice water", "water"),
+        ("Ice Water", "water"),
+        ("iced water", "water"),
+        ("ice-cold water", "water"),
+        ("boiling water", "water"),
+        ("hot water", "water"),
+        ("lukewarm water", "water"),
+        ("ice", "ice"),
+        ("crushed ice", "ice"),
+        ("ice cubes", "ice"),
+    ] {
+        let recipe = sound(&dough(&format!("  300 g {written}\n")));
+        let all = lines(&recipe.blocks[0]);
+        let Thing::Ingredient(found) = &all[1].thing else {
+            panic!("{written} is not in the table");
+        };
+        assert_eq!(found.name, known, "{written}");
+    }
 }

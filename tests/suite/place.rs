@@ -314,3 +314,25 @@ fn the_shipped_bakehouse_is_sound() {
             .is_some_and(|flour| flour.is_flour)
     );
 }
+
+/// A property that lacks its unit is shown with it, and nothing is said of percentages.
+#[test]
+fn half_a_property_is_mended() {
+    for (line, mend) in [("58 each", "`58 g each`"), ("1.85 EUR", "`1.85 EUR per kg`")] {
+        let (_, report) = texts(&[&format!(
+            "bakehouse: a\ncurrency: EUR\n\ningredient egg:\n  {line}\n"
+        )]);
+        let faults: Vec<_> = report.iter().collect();
+        let [fault] = faults.as_slice() else {
+            panic!("{line}: {faults:#?}")
+        };
+        let help = fault.help.as_deref().unwrap_or_default();
+        assert!(help.contains(mend), "{line}: {help}");
+        assert!(fault.primary.text.is_empty(), "{line}: {}", fault.primary.text);
+    }
+    let (_, report) = texts(&["bakehouse: a\nold dough: salt\n"]);
+    assert!(
+        report.iter().all(|fault| !fault.message.contains("``")),
+        "{report:#?}"
+    );
+}

@@ -68,6 +68,12 @@ fn a_size_asked_for_takes_the_place_of_the_recipes() {
     let flour = |arguments: &[&str]| document(arguments)["sheet"]["figures"]["flour_g"].clone();
     assert_eq!(flour(&["--makes", "3 loaves of 860 g"]), 1500);
     assert_eq!(flour(&["--makes", "1 loaf"]), 500);
+    // A dozen is a number and no piece: 12 loaves of what the recipe says.
+    assert_eq!(flour(&["--makes", "a dozen"]), 6000);
+    assert_eq!(
+        document(&["--makes", "2 dozen"])["sheet"]["makes"]["piece"],
+        "loaves"
+    );
     assert_eq!(flour(&["--flour", "5 kg"]), 5000);
     let tin = document(&["--tin", "20 x 10 x 10 cm, 2 ml per g"]);
     assert_eq!(tin["sheet"]["makes"]["dough_per_piece_g"], 1000);
@@ -85,6 +91,8 @@ fn pieces_are_called_as_their_number_wants() {
         ("en", "2 moons", "--flour 500 g", "1 piece of "),
         ("en", "2 moons", "--flour 1 kg", "2 moons of "),
         ("en", "2 moons", "--makes 3 suns", "3 suns of "),
+        ("en", "2 loaves", "--makes a dozen", "12 loaves of "),
+        ("en", "half a dozen", "--makes 2 dozen", "24 pieces of "),
         ("de", "2 Roggenbrote", "--flour 500 g", "1 Roggenbrot zu "),
         ("de", "2 runde Laibe", "--flour 500 g", "1 Stück zu "),
         ("fr", "2 petits pains", "--flour 750 g", "1,5 petit pain de "),
@@ -199,4 +207,30 @@ fn units_asked_for_are_the_ones_that_are_shown() {
         "{}",
         served.out
     );
+}
+
+#[test]
+fn a_formula_pours_a_stage_in_weights_without_a_line_for_it() {
+    let head = "title: A\nflour: 1 kg\n\nlevain:\n  100 g bread flour\n  100 g water\n  20 g starter\n  8 h ripen\n\n";
+    let formula = |marker: &str| {
+        format!(
+            "{head}formula:\n  100 % bread flour\n  70 % water\n{marker}  2 % salt\n  10 min mix\n  \
+             40 min bake at 230 C\n"
+        )
+    };
+    for marker in ["", "  all levain\n"] {
+        let served = Kitchen::new()
+            .file("a.loaf", formula(marker))
+            .run(&["sheet", "a.loaf", "--json"])
+            .ends_with(0);
+        let document: Value = serde_json::from_str(&served.out).unwrap();
+        let sheet = &document["sheet"];
+        // 220 g less the 20 g of seed that are kept: 100 g of the 1,000 g of flour are fermented ahead.
+        assert_eq!(sheet["figures"]["prefermented_flour_percent"], 10, "{marker:?}");
+        let dough = sheet["blocks"].as_array().unwrap().last().unwrap();
+        let lines = dough["lines"].as_array().unwrap();
+        let levain = lines.iter().find(|line| line["name"] == "levain").unwrap();
+        assert_eq!(levain["weight_g"], 200, "{marker:?}");
+        assert_eq!(dough["lines"][0]["weight_g"], 900, "{marker:?}");
+    }
 }

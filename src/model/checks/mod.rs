@@ -2,17 +2,20 @@
 //!
 //! Owns their order. Each stands in a file of its own, which says what it is and why it spoils bread.
 
+mod odd_step;
 mod odd_temperature;
 mod out_of_reach;
 mod prose_looks_like_entry;
 mod stage_round;
 mod stage_unused;
 
+pub(super) use odd_temperature::expect as expect_degrees;
+
 use std::collections::BTreeSet;
 
 use super::lower::page::Page;
 use super::lower::{Findings, Scene};
-use super::recipe::{BlockId, Recipe};
+use super::recipe::{BlockId, Known, Recipe};
 use crate::diag::Report;
 
 /// What a check of a recipe sees.
@@ -32,6 +35,7 @@ type Check = fn(&Subject<'_>, &mut Report);
 const CHECKS: &[Check] = &[
     stage_round::check,
     stage_unused::check,
+    odd_step::check,
     odd_temperature::check,
     out_of_reach::check,
 ];
@@ -43,9 +47,15 @@ pub(super) fn check_recipe(recipe: &Recipe, damaged: bool, findings: &mut Findin
         damaged,
         suspected: &findings.suspected,
     };
+    let mut found = Report::new();
     for check in CHECKS {
-        check(&subject, &mut findings.report);
+        check(&subject, &mut found);
     }
+    // The one error among them is a round of stages, none of which can be weighed.
+    if found.has_errors() {
+        findings.doubts.only(Known::Flours);
+    }
+    findings.report.merge(found);
 }
 
 /// Runs the checks of the page itself, once for the recipe and all its variations.

@@ -58,9 +58,39 @@ fn check_step(step: &Step, report: &mut Report) {
     }
     // How hot a core can get depends on the altitude, and is looked at where that is known.
     match step.until.as_ref().map(|cue| (&cue.value, cue.span)) {
-        Some((Cue::Core(range), span)) => expect(range, (50, 600), span, "a core", report),
-        Some((Cue::Dough(range), span)) => expect(range, (0, 45), span, "a dough", report),
+        Some((Cue::Core(range), span)) => {
+            let (bounds, what) = core_bounds(step);
+            expect(range, bounds, span, &what, report);
+        }
+        Some((Cue::Dough(range), span)) if !is_heated(step) => {
+            expect(range, (0, 45), span, "a dough", report);
+        }
+        Some((Cue::Dough(range), span)) => {
+            expect(range, (50, 600), span, "a dough in the oven", report);
+        }
         Some((Cue::Grown(_) | Cue::Words(_), _)) | None => {}
+    }
+}
+
+fn is_heated(step: &Step) -> bool {
+    let purpose = step.verb.map(|verb| verb.purpose);
+    matches!(
+        purpose,
+        Some(Purpose::Bake | Purpose::Preheat | Purpose::Steam | Purpose::Cook)
+    )
+}
+
+/// Gives the degrees that a core comes to at a step, with what to call it: what rises is no bread yet, and
+/// what cools or is kept may have any core.
+fn core_bounds(step: &Step) -> ((i64, i64), String) {
+    match step.verb.map(|verb| (verb.purpose, verb.word)) {
+        Some((Purpose::Ferment | Purpose::Proof | Purpose::Mix, word)) => {
+            ((0, 45), format!("the core at `{word}`"))
+        }
+        Some((Purpose::Bake | Purpose::Preheat | Purpose::Steam | Purpose::Cook, _)) | None => {
+            ((50, 600), "a core".to_owned())
+        }
+        Some(_) => ((-40, 600), "a core".to_owned()),
     }
 }
 
@@ -88,7 +118,14 @@ fn expect_at(at: &TemperatureSpec, bounds: (i64, i64), what: &str, report: &mut 
     }
 }
 
-fn expect(range: &CelsiusRange, (low, high): (i64, i64), span: Span, what: &str, report: &mut Report) {
+/// Warns of degrees whose middle lies outside what a thing can have.
+pub(in crate::model) fn expect(
+    range: &CelsiusRange,
+    (low, high): (i64, i64),
+    span: Span,
+    what: &str,
+    report: &mut Report,
+) {
     let degrees = range.middle();
     let is_hot = degrees > Celsius::whole(high);
     if is_within(&degrees, (low, high)) {

@@ -8,9 +8,9 @@ use super::names::kind_of;
 use super::page::{Draft, Page, entries, has_entries};
 use super::qualifiers::lower_qualifiers;
 use super::steps::lower_step;
-use super::{Findings, Scene};
+use super::{Findings, Scene, doubts};
 use crate::diag::{Code, Diagnostic};
-use crate::model::recipe::{Block, BlockId, Entry, Prose};
+use crate::model::recipe::{Block, BlockId, Entry, Known, Prose};
 use crate::source::Spanned;
 use crate::syntax::tree::{self, BlockKind, BodyItem, EntryKind};
 
@@ -26,7 +26,11 @@ pub(super) fn lower_blocks(draft: &Draft<'_>, scene: &Scene<'_>, findings: &mut 
 
 fn lower_block(id: BlockId, block: &tree::Block, scene: &Scene<'_>, findings: &mut Findings) -> Block {
     let (kind, word) = kind_of(block, scene.source);
+    let before = findings.report.len();
     let qualifiers = lower_qualifiers(block, kind, findings);
+    if findings.has_errors_since(before) {
+        findings.doubts.only(Known::Flours);
+    }
     let is_main = kind == BlockKind::Formula || (kind == BlockKind::Dough && block.name.is_none());
     if !has_entries(block) && !is_main {
         findings.push(
@@ -39,6 +43,7 @@ fn lower_block(id: BlockId, block: &tree::Block, scene: &Scene<'_>, findings: &m
         );
     }
     let home = Home { id, kind };
+    doubts::of_body(scene, home, block, findings);
     Block {
         id,
         kind,
@@ -57,7 +62,8 @@ fn lower_block(id: BlockId, block: &tree::Block, scene: &Scene<'_>, findings: &m
 }
 
 fn lower_entry(home: Home, entry: &tree::Entry, scene: &Scene<'_>, findings: &mut Findings) -> Option<Entry> {
-    match &entry.kind {
+    let before = findings.report.len();
+    let lowered = match &entry.kind {
         EntryKind::Formula(formula) => lower_line(scene, home, entry, formula, findings).map(Entry::Line),
         EntryKind::Step(step) => Some(Entry::Step(lower_step(scene, entry, step, findings))),
         EntryKind::Note(text) => Some(Entry::Note(lower_note(entry, text))),
@@ -65,7 +71,11 @@ fn lower_entry(home: Home, entry: &tree::Entry, scene: &Scene<'_>, findings: &mu
             findings.report.extend(not_allowed(entry, misplaced, home.kind));
             None
         }
+    };
+    if findings.has_errors_since(before) {
+        doubts::of_entry(scene, home, entry, &mut findings.doubts);
     }
+    lowered
 }
 
 /// A remark with the prose below it, so that no word of the baker's is lost.

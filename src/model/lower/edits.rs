@@ -9,19 +9,24 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::locate::{Identity, Index, Search, Spot, tiers};
 use super::names::{Among, Found};
 use super::page::{Draft, entries};
-use super::resolve::resolve;
+use super::resolve::{Meaning, resolve};
+use super::words::holds_words;
 use super::{Findings, Scene, blocks, misses, splice};
 use crate::diag::{Code, Diagnostic};
 use crate::model::catalog::fold_name;
 use crate::model::recipe::BlockId;
 use crate::model::verbs::Verb;
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::{Block, BlockKind, BodyItem, Entry, EntryKind, FormulaLine, KeyLine, StepLine};
+use crate::syntax::tree::{
+    Block, BlockKind, BodyItem, Entry, EntryKind, FormulaLine, KeyLine, Quantity, StepLine,
+};
 
 /// A draft while a variation changes it.
 pub(super) struct Editor<'tree, 'scene> {
     /// The draft as it is by now.
     pub(super) draft: Draft<'tree>,
+    /// Whether a change names a line that could not be read, so that it cannot be made.
+    pub(super) misses_lost: bool,
     /// Stages that are left out whole.
     pub(super) dropped: BTreeSet<BlockId>,
     /// What the names of the plain recipe mean.
@@ -62,6 +67,7 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
     ) -> Self {
         Self {
             draft: draft.clone(),
+            misses_lost: false,
             dropped: BTreeSet::new(),
             scene,
             plain,
@@ -274,25 +280,58 @@ impl<'tree, 'scene> Editor<'tree, 'scene> {
         }
     }
 
+    /// Says whether a line of the recipe that was not understood, and was reported, is the one that is named.
+    fn is_lost(&self, name: &str) -> bool {
+        let name = fold_name(name);
+        let items = self.draft.blocks.iter().flat_map(|block| &block.body);
+        let mut lines = items.filter_map(|item| match item {
+            BodyItem::Junk(span) => Some(*span),
+            // A unit that is none is read as the first word of a name, and a count of no known thing is an error.
+            BodyItem::Entry(entry) => match &entry.kind {
+                EntryKind::Formula(line) if matches!(line.quantity.value, Quantity::Count(_)) => {
+                    let meaning = resolve(self.scene, None, &line.name.value).meaning;
+                    matches!(meaning, Meaning::Nothing).then_some(entry.span)
+                }
+                _ => None,
+            },
+            BodyItem::Blank(_) | BodyItem::Comment(_) | BodyItem::Prose(_) => None,
+        });
+        lines.any(|span| {
+            let text = self.scene.source.slice(span);
+            let verb = Verb::first_in(text);
+            holds_words(&fold_name(text), &name) || verb.is_some() && verb == Verb::of(&name)
+        })
+    }
+
     fn find_steps(&self, verb: &str) -> Vec<Spot> {
         Verb::of(verb)
             .map(|verb| self.search().find(&Identity::Step(verb.word)))
             .unwrap_or_default()
     }
 
-    fn expect_one(&self, name: &Spanned<String>, found: &[Spot], findings: &mut Findings) -> Option<Spot> {
+    fn expect_one(
+        &mut self,
+        name: &Spanned<String>,
+        found: &[Spot],
+        findings: &mut Findings,
+    ) -> Option<Spot> {
         match found {
             [spot] => return Some(*spot),
+            [] if self.is_lost(&name.value) => self.misses_lost = true,
             [] => findings.push(misses::nothing(self, name)),
             _ => findings.push(misses::unsure(self.scene, name, found)),
         }
         None
     }
 
-    fn expect_step(&self, verb: &Spanned<String>, findings: &mut Findings) -> Option<Spot> {
+    fn expect_step(&mut self, verb: &Spanned<String>, findings: &mut Findings) -> Option<Spot> {
         let found = self.find_steps(&verb.value);
         if found.is_empty() {
-            findings.push(misses::no_step(self, verb));
+            if self.is_lost(&verb.value) {
+                self.misses_lost = true;
+            } else {
+                findings.push(misses::no_step(self, verb));
+            }
         }
         found.first().copied()
     }

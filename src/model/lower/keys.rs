@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::page::Page;
 use super::tins::lower_tin;
-use super::{Findings, Scene, values};
+use super::{Findings, Scene, doubts, values};
 use crate::diag::{Code, Diagnostic, nearest};
 use crate::model::recipe::{Details, Makes, Tin};
 use crate::quantity::{Grams, Ratio};
@@ -51,10 +51,14 @@ pub(super) fn lower_keys(
                     .other(*first, "the first time")
                     .help("keep one of the two"),
             );
+            doubts::of_key(key, &mut findings.doubts);
         } else if RECIPE_KEYS.contains(&key) {
             seen.insert(key, line.key.span);
             let mut found = Findings::default();
             lower_key(&mut keys, line, scene, &mut found);
+            if found.report.has_errors() {
+                doubts::of_key(key, &mut findings.doubts);
+            }
             findings.report.extend(
                 found
                     .report
@@ -64,9 +68,15 @@ pub(super) fn lower_keys(
             );
         } else {
             findings.push(unknown_key(line));
+            doubts::of_unknown_key(key, &mut findings.doubts);
         }
     }
-    if !seen.contains_key("title") {
+    let unknown = || page.unknown_keys.iter().map(|line| line.key.value.as_str());
+    for key in unknown() {
+        doubts::of_unknown_key(key, &mut findings.doubts);
+    }
+    let is_title = |key| nearest(key, RECIPE_KEYS.iter().copied()) == Some("title");
+    if !seen.contains_key("title") && !unknown().any(is_title) {
         findings.push(missing_title(page.head));
     }
     fill_from_place(&mut keys.details, scene);
@@ -92,6 +102,7 @@ fn check_losses(details: &mut Details, findings: &mut Findings) {
         .help("both are shares of the dough as mixed, and add up: 2 % and 11 % are 13 %"),
     );
     details.handling_loss = None;
+    doubts::of_key("handling loss", &mut findings.doubts);
 }
 
 /// A fault of a value that does not say what to write shows it by an example.

@@ -7,12 +7,14 @@ use std::sync::Arc;
 
 use super::measures::{Weighed, lower_amount};
 use super::resolve::{Meaning, Resolved, resolve};
-use super::temperatures::lower_temperature;
-use super::unknown::{all_of_no_stage, ambiguous, names_nothing, which_flour, which_yeast};
+use super::temperatures::{lower_temperature, unsettled_words};
+use super::unknown::{
+    all_of_no_stage, ambiguous, is_flour, names_nothing, near_ingredient, near_name, which_flour, which_yeast,
+};
 use super::{Findings, Scene, mixtures};
 use crate::diag::{Code, Diagnostic};
 use crate::model::catalog::{BareWord, Ingredient};
-use crate::model::recipe::{BlockId, Line, Thing};
+use crate::model::recipe::{BlockId, FlourMeant, Line, Thing};
 use crate::source::{Span, Spanned};
 use crate::syntax::tree::{BlockKind, Entry, FormulaLine, Quantity};
 
@@ -38,31 +40,49 @@ pub(super) fn lower_line(
     let span = name_span(&formula.name, &resolved);
     let name = Spanned::new(resolved.name.to_owned(), span);
     let mut near = None;
-    let thing = match &formula.as_known {
-        Some(known) => Some(lower_as(scene, &resolved, known, formula, findings)),
-        None => lower_thing(scene, home, &resolved, span, formula, &mut near, findings),
+    let (thing, unknown) = if let Some(known) = &formula.as_known {
+        let thing = lower_as(scene, &resolved, known, formula, findings);
+        (Some(thing), known)
+    } else {
+        let thing = lower_thing(scene, home, &resolved, span, formula, &mut near, findings);
+        (thing, &name)
     };
     let at = formula
         .at
         .as_ref()
         .and_then(|at| lower_temperature(scene, at, findings));
+    let place = unsettled_words(scene, formula.at.as_ref(), at.as_ref());
     let thing = thing?;
     check_kind(home, &thing, &name, formula, findings);
     let weighed = Weighed {
         thing: &thing,
-        name: &name.value,
+        name: &name,
         near: near.as_deref(),
     };
     let (amount, measure) = lower_amount(&formula.quantity, &weighed, findings)?;
+    let flour_meant = match thing {
+        Thing::Unlisted { like: None } => flour_meant(scene, unknown),
+        _ => None,
+    };
     Some(Line {
         span: entry.span,
         amount: Spanned::new(amount, formula.quantity.span),
         measure,
         thing,
-        preparation: preparation(&resolved, formula),
+        preparation: preparation(&resolved, formula, place.as_deref()),
         name,
         at,
+        flour_meant,
         prose: entry.prose.clone(),
+    })
+}
+
+/// Gives the flour that a name which is not known is nearest to; one nearer to a stage has been told as such.
+fn flour_meant(scene: &Scene<'_>, unknown: &Spanned<String>) -> Option<FlourMeant> {
+    let near = near_name(scene, &unknown.value)?;
+    is_flour(scene, &near).then(|| FlourMeant {
+        written: unknown.clone(),
+        near,
     })
 }
 
@@ -78,13 +98,12 @@ fn name_span(written: &Spanned<String>, resolved: &Resolved<'_>) -> Span {
     }
 }
 
-fn preparation(resolved: &Resolved<'_>, formula: &FormulaLine) -> Option<String> {
+/// Puts together what stands before a name, behind it, and a place that has no temperature.
+fn preparation(resolved: &Resolved<'_>, formula: &FormulaLine, place: Option<&str>) -> Option<String> {
+    let before = Some(resolved.preparation).filter(|words| !words.is_empty());
     let behind = formula.preparation.as_ref().map(|text| text.value.as_str());
-    match (resolved.preparation, behind) {
-        ("", behind) => behind.map(str::to_owned),
-        (before, None) => Some(before.to_owned()),
-        (before, Some(behind)) => Some(format!("{before}, {behind}")),
-    }
+    let all: Vec<&str> = [before, place, behind].into_iter().flatten().collect();
+    Some(all.join(", ")).filter(|words| !words.is_empty())
 }
 
 /// `instead of` and `after` change something, which only a variation does.
@@ -179,8 +198,10 @@ fn lower_nothing(
             return None;
         }
         Quantity::Count(_) | Quantity::Volume { .. } => {
-            *near = scene.near_ingredient(name);
+            *near = near_ingredient(scene, name);
         }
+        // A sign in the name that no eye can see has been told of where it stands.
+        _ if name.chars().any(char::is_control) => {}
         Quantity::Weight { .. } | Quantity::Percent(_) | Quantity::Parts(_) | Quantity::Some => {
             findings.push(names_nothing(scene, name, span));
         }
@@ -224,6 +245,9 @@ fn check_kind(
                 .help("write a weight or a share"),
             );
         }
+        (quantity, Thing::Stage(_)) if home.kind == BlockKind::Formula && *quantity != Quantity::All => {
+            findings.push(stage_in_formula(&formula.quantity, &name.value));
+        }
         (Quantity::Some, Thing::Stage(_)) => {
             findings.push(
                 Diagnostic::new(
@@ -259,6 +283,19 @@ fn hydration_fault(
         )
         .help("write its water on its flour, `hydration 100 %` for equal weights")
     })
+}
+
+/// A formula is the whole bread, its stages included: an amount of one could only be counted twice.
+fn stage_in_formula(quantity: &Spanned<Quantity>, word: &str) -> Diagnostic {
+    Diagnostic::new(
+        Code::EntryNotAllowed,
+        quantity.span,
+        format!("in a formula only `all {word}` says where {word} joins"),
+    )
+    .label("what is in it is in the percentages already")
+    .help(format!(
+        "write `all {word}`, and how much of it there is in its header: `{word}, 15 % of the flour:` or `{word}, 200 g:`"
+    ))
 }
 
 fn starter_in_formula(name: &Spanned<String>) -> Diagnostic {

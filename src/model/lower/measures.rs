@@ -15,7 +15,7 @@ pub(super) struct Weighed<'line> {
     /// What it is.
     pub(super) thing: &'line Thing,
     /// What the baker calls it.
-    pub(super) name: &'line str,
+    pub(super) name: &'line Spanned<String>,
     /// The nearest known name, where its own is not known.
     pub(super) near: Option<&'line str>,
 }
@@ -57,8 +57,41 @@ fn lower_count(
     Some((Amount::Weight(Grams(count * each)), Some(measure)))
 }
 
-fn no_unit_weight(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
+/// Words that bakers count by and that weigh as much as they please, with what to do instead.
+const LOOSE: &[(&[&str], &str)] = &[
+    (
+        &["sachet", "sachets", "packet", "packets", "envelope", "envelopes"],
+        "weigh it: how much is in one stands on it",
+    ),
+    (
+        &[
+            "sprig", "sprigs", "bunch", "bunches", "scoop", "scoops", "splash", "splashes",
+        ],
+        "weigh it, or write `some`",
+    ),
+];
+
+/// A count of sprigs: a measure that is none. A bakehouse may know `sachet yeast` as a thing of its own, so
+/// that this is found out only where the name is not known.
+fn no_unit(weighed: &Weighed<'_>) -> Option<Diagnostic> {
     let name = weighed.name;
+    let first = name.value.split(' ').next()?;
+    let lower = first.to_lowercase();
+    let (_, help) = LOOSE.iter().find(|(words, _)| words.contains(&lower.as_str()))?;
+    let is_known = !matches!(weighed.thing, Thing::Unlisted { like: None });
+    let place = Span {
+        end: name.span.start + first.len(),
+        ..name.span
+    };
+    (!is_known)
+        .then(|| Diagnostic::new(Code::UnknownUnit, place, format!("`{first}` is no unit")).help(*help))
+}
+
+fn no_unit_weight(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
+    if let Some(fault) = no_unit(weighed) {
+        return fault;
+    }
+    let name = &weighed.name.value;
     let fault = Diagnostic::new(
         Code::NoUnitWeight,
         span,
@@ -71,6 +104,9 @@ fn no_unit_weight(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
         (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
             .label("a dough is poured by weight or by share")
             .help(format!("write `170 g {name}` or `25 % {name}`")),
+        (None, Thing::Unlisted { like: None }) => fault
+            .label(format!("`{name}` is not in the ingredient table"))
+            .help("write the weight, or define it in bakehouse.loaf with the weight of one: `58 g each`"),
         (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
             .label("the ingredient table does not say what one weighs")
             .help("write the weight, or give the weight of one in bakehouse.loaf: `58 g each`"),
@@ -91,7 +127,7 @@ fn lower_volume(
     };
     let grams = Grams(count * &one);
     if !grams.is_zero() {
-        findings.push(weigh_instead(&grams, known, unit, span, weighed.name));
+        findings.push(weigh_instead(&grams, known, unit, span, &weighed.name.value));
     }
     let measure = Measure {
         count: count.clone(),
@@ -101,7 +137,7 @@ fn lower_volume(
 }
 
 fn no_density(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
-    let name = weighed.name;
+    let name = &weighed.name.value;
     let fault = Diagnostic::new(
         Code::NoDensity,
         span,
@@ -114,6 +150,11 @@ fn no_density(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
         (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
             .label("it weighs less with every hour that it rises")
             .help(format!("write `170 g {name}` or `25 % {name}`")),
+        (None, Thing::Unlisted { like: None }) => fault
+            .label(format!("`{name}` is not in the ingredient table"))
+            .help(
+                "write the weight, or define it in bakehouse.loaf with the weight of a cup: `142 g per cup`",
+            ),
         (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
             .label("the ingredient table does not say what a cup of it weighs")
             .help("write the weight, or give it in bakehouse.loaf: `142 g per cup`"),

@@ -3,7 +3,7 @@
 use super::Scene;
 use super::edits::Editor;
 use super::locate::{Search, Spot};
-use crate::diag::{Code, Diagnostic, nearest};
+use crate::diag::{Code, Diagnostic, nearest, nearest_name};
 use crate::model::recipe::BlockId;
 use crate::model::verbs::{VERBS, Verb};
 use crate::source::Spanned;
@@ -18,7 +18,8 @@ pub(super) fn nothing(editor: &Editor<'_, '_>, name: &Spanned<String>) -> Diagno
         format!("there is no {} in {place}", name.value),
     );
     let near = if editor.scene.near.may_search() {
-        nearest(&name.value, search.names(editor.scene))
+        let known: Vec<&str> = search.names(editor.scene);
+        nearest_name(&name.value, &known)
     } else {
         None
     };

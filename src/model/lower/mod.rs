@@ -11,6 +11,7 @@
 //! Every function adds what it finds to [`Findings`] and goes on, so that one run tells everything.
 
 mod blocks;
+mod doubts;
 mod edits;
 mod keys;
 mod lines;
@@ -21,9 +22,10 @@ mod mixtures;
 pub(super) mod names;
 mod near;
 pub(super) mod page;
-mod pouring;
+pub(super) mod pouring;
 pub(super) mod preparations;
 mod qualifiers;
+mod readings;
 pub(super) mod records;
 pub(super) mod resolve;
 mod roster;
@@ -45,8 +47,8 @@ use near::Near;
 use page::{Draft, Page};
 
 use super::place::Place;
-use super::recipe::{BlockId, Recipe};
-use crate::diag::{Diagnostic, Report};
+use super::recipe::{BlockId, Doubts, Known, Recipe};
+use crate::diag::{Diagnostic, Report, Severity};
 use crate::source::Source;
 
 /// What the whole lowering of one draft reads.
@@ -68,12 +70,20 @@ pub(super) struct Findings {
     pub(super) report: Report,
     /// Stages that a faulty line may have meant, so that nobody says that they are never used.
     pub(super) suspected: BTreeSet<BlockId>,
+    /// What the errors leave unknown.
+    pub(super) doubts: Doubts,
 }
 
 impl Findings {
     /// Adds a fault.
     pub(super) fn push(&mut self, fault: Diagnostic) {
         self.report.push(fault);
+    }
+
+    /// Says whether an error has been found since there were so many faults.
+    fn has_errors_since(&self, faults: usize) -> bool {
+        let mut since = self.report.iter().skip(faults);
+        since.any(|fault| fault.severity == Severity::Error)
     }
 }
 
@@ -113,9 +123,19 @@ pub(super) fn lower_recipe(
     findings: &mut Findings,
 ) -> Recipe {
     let keys = keys::lower_keys(&draft.keys, page, scene, findings);
+    let before = findings.report.len();
     let main = roster::check_roster(draft, page, scene, findings);
+    // A line at the head that could not be read may have been any key or header.
+    if page.damaged || findings.has_errors_since(before) {
+        findings.doubts.only(Known::Flours);
+    }
     let mut blocks = blocks::lower_blocks(draft, scene, findings);
     pouring::settle_uses(&mut blocks, main);
+    if page.damaged {
+        // Among what was not read may be what a name is.
+        let unlisted = blocks.iter().filter(|block| doubts::has_unlisted(block));
+        findings.doubts.flours.extend(unlisted.map(|block| block.id));
+    }
     let (about, notes) = blocks::lower_prose(page, findings);
     Recipe {
         title: keys.title,

@@ -6,7 +6,7 @@
 use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeMap;
 
-use crate::diag::nearest;
+use crate::diag::nearest_name;
 use crate::model::catalog::Catalog;
 
 /// How many unknown names of a file are compared with all known ones.
@@ -38,8 +38,9 @@ impl Near {
         }
         let known = self
             .known
-            .get_or_init(|| catalog.names().into_iter().map(str::to_owned).collect());
-        let answer = nearest(name, known.iter().map(String::as_str)).map(str::to_owned);
+            .get_or_init(|| catalog.offers().into_iter().map(str::to_owned).collect());
+        let known: Vec<&str> = known.iter().map(String::as_str).collect();
+        let answer = nearest_name(name, &known).map(str::to_owned);
         self.answers.borrow_mut().insert(name.to_owned(), answer.clone());
         answer
     }

@@ -7,7 +7,9 @@ use std::borrow::Cow;
 
 use crate::source::Span;
 use crate::syntax::limits;
-use crate::syntax::tree::{Block, BlockKind, BodyItem, EntryKind, Item, KeyLine, Qualifier, Tree};
+use crate::syntax::tree::{
+    Block, BlockKind, BodyItem, EntryKind, Item, KeyLine, Qualifier, RECIPE_KEYS, Tree,
+};
 
 /// The keys of a recipe and its blocks with a formula or steps, in the order of the page.
 #[derive(Clone, Debug, Default)]
@@ -29,7 +31,9 @@ pub(in crate::model) struct Page<'tree> {
     pub(in crate::model) variations: Vec<&'tree Block>,
     /// Bench records.
     pub(in crate::model) records: Vec<&'tree Block>,
-    /// Whether some line of the plain recipe could not be read and has been reported.
+    /// Keys that are none, which has been reported.
+    pub(in crate::model) unknown_keys: Vec<&'tree KeyLine>,
+    /// Whether some other line of the plain recipe could not be read and has been reported.
     pub(in crate::model) damaged: bool,
     /// The start of the text.
     pub(in crate::model) head: Span,
@@ -43,6 +47,7 @@ impl<'tree> Page<'tree> {
             prose: Vec::new(),
             variations: Vec::new(),
             records: Vec::new(),
+            unknown_keys: Vec::new(),
             damaged: false,
             head: Span::new(tree.source, 0, 0),
         };
@@ -50,11 +55,19 @@ impl<'tree> Page<'tree> {
             match item {
                 Item::Blank(_) | Item::Comment(_) => {}
                 Item::Junk(_) => page.damaged = true,
+                Item::Key(line) if !RECIPE_KEYS.contains(&line.key.value.as_str()) => {
+                    page.unknown_keys.push(line);
+                }
                 Item::Key(line) => page.draft.keys.push(Cow::Borrowed(line)),
                 Item::Block(block) => page.sort_block(block),
             }
         }
         page
+    }
+
+    /// Says whether every line of the plain recipe could be read.
+    pub(in crate::model) const fn is_whole(&self) -> bool {
+        !self.damaged && self.unknown_keys.is_empty()
     }
 
     fn sort_block(&mut self, block: &'tree Block) {

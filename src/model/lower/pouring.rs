@@ -77,7 +77,7 @@ fn find(blocks: &[Block], main: BlockId, wanted: impl Fn(&Step) -> bool) -> Opti
 }
 
 /// Says whether a step's words hold the name of a filling or topping; one without a name answers to its kind.
-fn step_names(step: &Step, on_top: &Block) -> bool {
+pub(in crate::model) fn step_names(step: &Step, on_top: &Block) -> bool {
     let name = on_top.name.as_deref().unwrap_or_else(|| on_top.kind.word());
     holds_words(&fold_name(&step.words), &fold_name(name))
 }

@@ -4,6 +4,7 @@
 //! shown as it was written.
 
 use super::page::{Page, is_damaged};
+use super::readings::check_reading;
 use super::words::holds_words;
 use super::{Findings, Scene, blocks};
 use crate::diag::{Code, Diagnostic, nearest};
@@ -104,6 +105,7 @@ fn lower_record(
                 match &entry.kind {
                     EntryKind::Measurement(measured) => {
                         check_words(measured, scene, recipe, &mut faults);
+                        check_reading(measured, &mut faults);
                         readings.push((measured.reading.clone(), measured.of.value.clone()));
                     }
                     EntryKind::Note(text) => prose.push(Prose {

@@ -102,16 +102,15 @@ fn check_doughs_beside(formula: &Block, draft: &Draft<'_>, kinds: &[BlockKind], 
     }
 }
 
-/// A dough without a single line cannot become bread, so here an empty block is an error.
+/// A dough without a single line cannot become bread: it is as good as none.
 fn check_filled(block: &Block, findings: &mut Findings) {
     if !has_formula_line(block) && !is_damaged(block) {
-        let mut fault = Diagnostic::new(
-            Code::EmptyBlock,
+        let fault = Diagnostic::new(
+            Code::MissingDough,
             block.header,
             format!("the {} has no ingredients", block.kind.value.word()),
         )
         .help("write them below, indented: `100 % bread flour`");
-        fault.severity = crate::diag::Severity::Error;
         findings.push(fault);
     }
 }

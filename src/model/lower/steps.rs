@@ -2,7 +2,7 @@
 //!
 //! Owns what a step's words mean: its verb, whether it needs hands, how long it takes, its folds.
 
-use super::temperatures::lower_temperature;
+use super::temperatures::{lower_temperature, unsettled_words};
 use super::{Findings, Scene};
 use crate::diag::{Code, Diagnostic};
 use crate::model::recipe::{FoldPlan, Step};
@@ -50,11 +50,16 @@ pub(super) fn lower_step(scene: &Scene<'_>, entry: &Entry, line: &StepLine, find
             .and_then(|word| lower_temperature(scene, word, findings))
     };
     let (at, to) = (temperature(&line.at), temperature(&line.to));
+    let mut words = without_gaps(&line.words);
+    if let Some(place) = unsettled_words(scene, line.at.as_ref(), at.as_ref()) {
+        words.push(' ');
+        words.push_str(&place);
+    }
     Step {
         span: entry.span,
         time: line.time.value,
         takes,
-        words: without_gaps(&line.words),
+        words,
         verb,
         hands_on,
         at,

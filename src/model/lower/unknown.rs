@@ -2,7 +2,7 @@
 
 use super::Scene;
 use super::resolve::is_stage_word;
-use crate::diag::{Code, Diagnostic};
+use crate::diag::{Code, Diagnostic, holds};
 use crate::model::catalog::BareWord;
 use crate::model::recipe::BlockId;
 use crate::source::Span;
@@ -14,22 +14,52 @@ pub(super) fn names_nothing(scene: &Scene<'_>, name: &str, span: Span) -> Diagno
         Code::UnknownIngredient,
         span,
         format!("`{name}` is not in the ingredient table"),
-    )
-    .label("counts as weight alone");
+    );
+    let alone = "counts as weight alone";
     if is_stage_word(name) {
-        return fault.help(format!(
+        return fault.label(alone).help(format!(
             "there is no block `{name}:` in this recipe; write one, or `starter` for a culture that is kept"
         ));
     }
-    let stage = scene.names.near(name, None).map(|(_, near)| near.to_owned());
-    match stage.or_else(|| scene.near_ingredient(name)) {
-        Some(near) => {
-            fault
-                .help(format!("did you mean `{near}`?"))
-                .fix(format!("write `{near}`"), span, near.clone())
-        }
-        None => fault.help("say what it is like, `as bread flour`, or define it in bakehouse.loaf"),
+    let Some(near) = near_name(scene, name) else {
+        return fault
+            .label(alone)
+            .help("say which known ingredient it is like, in the way of `windmill flour as whole wheat flour`, or define it in bakehouse.loaf");
+    };
+    let label = if is_flour(scene, &near) {
+        "counts as weight alone, and as no flour"
+    } else {
+        alone
+    };
+    let fault = fault.label(label).help(format!("did you mean `{near}`?"));
+    // A longer name may be one of several, which no program can tell.
+    if holds(&near, &name.to_lowercase()) {
+        return fault;
     }
+    fault.fix(format!("write `{near}`"), span, near.clone())
+}
+
+/// Finds what a name that is not known was perhaps meant for: a stage, else an ingredient.
+pub(super) fn near_name(scene: &Scene<'_>, name: &str) -> Option<String> {
+    let stage = scene.names.near(name, None).map(|(_, near)| near.to_owned());
+    stage.or_else(|| near_ingredient(scene, name))
+}
+
+/// Finds the ingredient that a name which is not known was perhaps meant for. What stands in brackets behind
+/// a known name, `honey (runny)`, is a preparation, which stands behind a comma.
+pub(super) fn near_ingredient(scene: &Scene<'_>, name: &str) -> Option<String> {
+    let bracketed = name.strip_suffix(')').and_then(|name| name.split_once(" ("));
+    match bracketed.filter(|(thing, _)| scene.place.catalog.lookup(thing).is_some()) {
+        Some((thing, preparation)) => Some(format!("{thing}, {preparation}")),
+        None => scene.near_ingredient(name),
+    }
+}
+
+/// Says whether a near name is that of a flour, whatever its preparation.
+pub(super) fn is_flour(scene: &Scene<'_>, near: &str) -> bool {
+    let name = near.split(',').next().unwrap_or(near);
+    let known = scene.place.catalog.lookup(name);
+    known.is_some_and(|known| known.is_flour)
 }
 
 /// `all` of a name that is no stage.

@@ -4,14 +4,14 @@
 //! every form that a line takes.
 
 use super::keys::example;
-use super::temperatures::lower_temperature;
+use super::temperatures::{lower_temperature, unknown_place};
 use super::{Findings, Scene};
 use crate::diag::{Code, Diagnostic};
 use crate::model::place;
 use crate::model::recipe::{Makes, Picture};
 use crate::quantity::{CelsiusRange, ElapsedRange, Grams, Ratio, WeightUnit};
 use crate::source::{Span, Spanned};
-use crate::syntax::tree::KeyLine;
+use crate::syntax::tree::{KeyLine, TemperatureWord};
 use crate::syntax::{self, MakesSpec};
 
 /// The most slices that anybody cuts of a piece.
@@ -82,6 +82,12 @@ pub(super) fn temperature(
     findings: &mut Findings,
 ) -> Option<CelsiusRange> {
     let word = syntax::read_temperature(&line.value.value, line.value.span, &mut findings.report)?;
+    if let TemperatureWord::Place(place) = &word
+        && !scene.place.temperatures.contains_key(&place.to_lowercase())
+    {
+        findings.push(unknown_place(scene, &place.to_lowercase(), line.value.span, ""));
+        return None;
+    }
     lower_temperature(scene, &Spanned::new(word, line.value.span), findings).map(|read| read.range)
 }
 

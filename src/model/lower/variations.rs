@@ -1,7 +1,7 @@
 //! Variations: each is the page with its changes made, lowered and checked like any other.
 //!
-//! Owns what a faulty variation costs: it is left out, and what was said of the plain recipe is not said
-//! again.
+//! Owns what a faulty variation costs: it is left out, its other faults are told where they do not follow from
+//! that, and what was said of the plain recipe is not said again.
 
 use std::collections::BTreeSet;
 
@@ -12,20 +12,21 @@ use super::{Findings, Scene, lower_recipe};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::fold_name;
 use crate::model::checks;
-use crate::model::recipe::{Block, BlockId, Entry, Prose, Recipe, Thing, Variation};
+use crate::model::recipe::{Block, BlockId, Entry, Faulty, Prose, Recipe, Thing, Variation};
 use crate::source::{Span, Spanned};
 use crate::syntax::limits;
-use crate::syntax::tree::{self, EntryKind};
+use crate::syntax::tree::{self, BodyItem, EntryKind};
 
-/// Makes the variations of a page that can be made.
+/// Makes the variations of a page that can be made, and beside them those with an error.
 pub(in crate::model) fn lower_variations(
     page: &Page<'_>,
     scene: &Scene<'_>,
     plain: &Recipe,
     findings: &mut Findings,
-) -> Vec<Variation> {
+) -> (Vec<Variation>, Vec<Faulty>) {
+    let (mut made, mut faulty) = (Vec::new(), Vec::new());
     if page.variations.is_empty() {
-        return Vec::new();
+        return (made, faulty);
     }
     let told: BTreeSet<(Code, Span)> = findings
         .report
@@ -33,28 +34,29 @@ pub(in crate::model) fn lower_variations(
         .map(|fault| (fault.code, fault.primary.span))
         .collect();
     let index = Index::of(&page.draft, scene);
-    let mut made = Vec::new();
     let mut names: Vec<(String, Span)> = Vec::new();
     for block in page.variations.iter().take(limits::VARIATIONS) {
         let Some(name) = expect_name(block, &mut names, findings) else {
             continue;
         };
-        if is_damaged(block) {
-            continue;
-        }
         let mut found = Findings::default();
-        let recipe = make(block, &index, page, scene, plain, &mut found);
-        if !found.report.has_errors() && !page.damaged {
-            made.push(Variation {
+        match make(block, &index, page, scene, plain, &mut found) {
+            Some(recipe) if !found.report.has_errors() && page.is_whole() => made.push(Variation {
                 name,
                 recipe,
                 changes: changes(block, scene),
                 prose: prose(block),
-            });
+            }),
+            Some(recipe) => faulty.push(Faulty {
+                recipe,
+                variation: Some(name),
+                doubts: std::mem::take(&mut found.doubts),
+            }),
+            None => {}
         }
         findings.report.extend(news(found.report, &told, block));
     }
-    made
+    (made, faulty)
 }
 
 /// A variation needs a name of its own, by which it is asked for.
@@ -108,7 +110,7 @@ fn expect_name(
     Some(name.clone())
 }
 
-/// Makes the changes and lowers what they make.
+/// Makes the changes and lowers what they make; gives nothing where not every change could be made.
 fn make(
     block: &tree::Block,
     index: &Index,
@@ -116,13 +118,29 @@ fn make(
     scene: &Scene<'_>,
     plain: &Recipe,
     found: &mut Findings,
-) -> Recipe {
+) -> Option<Recipe> {
+    let is_scope = |item: &BodyItem| matches!(item, BodyItem::Junk(span) if scene.source.slice(*span).starts_with("in "));
+    if block.body.iter().any(is_scope) {
+        // It is not known which block the entries after it mean.
+        return None;
+    }
     let mut editor = Editor::new(&page.draft, index, scene, plain.main, block);
     editor.apply_all(found);
-    let Editor { draft, dropped, .. } = editor;
-    if found.report.has_errors() {
-        // What would be found in half a change follows from the faults that have been reported.
-        return plain.clone();
+    let Editor {
+        draft,
+        dropped,
+        misses_lost,
+        ..
+    } = editor;
+    if misses_lost || is_damaged(block) || found.report.has_errors() {
+        // Of half a change only what its own lines say is looked at; all else would follow from what is missing.
+        let mut ahead = Findings::default();
+        let _ = lower_recipe(&draft, page, &scene.changed(&draft), &mut ahead);
+        let own = ahead.report.into_faults().into_iter();
+        found
+            .report
+            .extend(own.filter(|fault| block.span.covers(fault.primary.span)));
+        return None;
     }
     let poured_before = poured(&plain.blocks);
     let mut draft = without(&draft, &dropped);
@@ -134,7 +152,8 @@ fn make(
         if idle.is_empty() {
             checks::check_recipe(&recipe, page.damaged, &mut ahead);
             found.report.merge(ahead.report);
-            return recipe;
+            found.doubts = ahead.doubts;
+            return Some(recipe);
         }
         draft = without(&draft, &idle);
     }
@@ -186,15 +205,9 @@ fn news<'fault>(
         .into_faults()
         .into_iter()
         .filter(|fault| !told.contains(&(fault.code, fault.primary.span)))
-        .map(|fault| {
-            let is_inside =
-                block.span.start <= fault.primary.span.start && fault.primary.span.end <= block.span.end;
-            if is_inside {
-                fault
-            } else {
-                // The line at fault stands in the plain recipe, where nothing is wrong with it.
-                fault.other(block.header, "in this variation")
-            }
+        .map(|fault| match &block.name {
+            Some(name) => fault.in_variation(&name.value, block.span, block.header),
+            None => fault,
         })
 }
 

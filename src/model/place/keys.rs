@@ -6,7 +6,7 @@
 use crate::diag::{Code, Diagnostic, Report};
 use crate::quantity::{Celsius, ClockTime, DegreesApart, Elapsed, Grams, Ratio, WeightUnit};
 use crate::source::Spanned;
-use crate::syntax::tree::{BAKEHOUSE_KEYS, KeyLine};
+use crate::syntax::tree::KeyLine;
 
 use super::mixtures;
 use super::values::{self, Fault, Reader, bad_value};
@@ -18,10 +18,6 @@ const PAPERS: &[&str] = &["A4", "Letter", "A5", "half letter", "A6", "4 x 6 in",
 /// Reads one key into the place; a value that cannot be leaves the place as it was.
 pub(super) fn read(place: &mut Place, line: &KeyLine, report: &mut Report) {
     let key = line.key.value.as_str();
-    // A key that is none has been reported where it was read.
-    if !BAKEHOUSE_KEYS.contains(&key) {
-        return;
-    }
     if line.value.value.is_empty() {
         let message = format!("`{key}` says nothing");
         let help = format!(

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::defaults;
 use super::values::{self, Fault, Reader, bad_value};
 use super::{OldDoughSpec, StarterSpec};
-use crate::diag::{Code, Diagnostic, Report, nearest};
+use crate::diag::{Code, Diagnostic, Report, nearest_name};
 use crate::model::catalog::{BareWord, Catalog, Ingredient};
 use crate::quantity::Ratio;
 use crate::source::{Span, Spanned};
@@ -137,7 +137,7 @@ fn flour(name: Reader<'_>, catalog: &Catalog, report: &mut Report) -> Result<Arc
 }
 
 fn unknown_flour(written: &str, span: Span, catalog: &Catalog) -> Fault {
-    let help = match nearest(written, catalog.names()) {
+    let help = match nearest_name(written, &catalog.offers()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("name a flour of the table, or add `ingredient {written}:` to the bakehouse"),
     };

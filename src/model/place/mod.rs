@@ -16,7 +16,7 @@ use super::catalog::{Catalog, Ingredient};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::quantity::{Celsius, ClockTime, DegreesApart, Elapsed, Grams, Ratio, WeightUnit};
 use crate::source::{Source, Span, Spanned};
-use crate::syntax::tree::{Item, KeyLine, Tree};
+use crate::syntax::tree::{BAKEHOUSE_KEYS, Item, KeyLine, Tree};
 
 /// The most bakehouse files that may stand above one recipe.
 pub const MOST_FILES: usize = 16;
@@ -170,6 +170,8 @@ fn key_lines<'tree>(tree: &'tree Tree, report: &mut Report) -> Vec<&'tree KeyLin
     let mut lines = Vec::new();
     for item in &tree.items {
         match item {
+            // A key that is none has been reported where it was read.
+            Item::Key(line) if !BAKEHOUSE_KEYS.contains(&line.key.value.as_str()) => {}
             Item::Key(line) => match seen.insert(&line.key.value, line.key.span) {
                 Some(first) => report.push(key_twice(line, first)),
                 None => lines.push(line),

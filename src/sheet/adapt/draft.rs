@@ -148,6 +148,7 @@ impl<'draft> Draft<'draft> {
             thing: Thing::Ingredient(Arc::clone(new)),
             measure: None,
             preparation: None,
+            flour_meant: None,
             at: None,
             prose: None,
             span: beside.span,

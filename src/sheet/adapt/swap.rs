@@ -6,7 +6,7 @@ use super::balance::{Balanced, balance};
 use super::draft::{Draft, Place};
 use super::rule::{self, NoRule, SwapRule};
 use super::{Change, Shift, Swap};
-use crate::diag::{Code, Diagnostic, Report, nearest};
+use crate::diag::{Code, Diagnostic, Report, nearest_name};
 use crate::model::catalog::{Allergen, BareWord, Ingredient, Kind, fold_name};
 use crate::model::recipe::Recipe;
 use crate::quantity::Ratio;
@@ -193,7 +193,10 @@ fn expect_new(recipe: &Recipe, name: &Spanned<String>) -> Result<Arc<Ingredient>
     if let Some(found) = catalog.lookup(&name.value) {
         return Ok(Arc::clone(found));
     }
-    let help = match (BareWord::of(&name.value), nearest(&name.value, catalog.names())) {
+    let help = match (
+        BareWord::of(&name.value),
+        nearest_name(&name.value, &catalog.offers()),
+    ) {
         (Some(bare), _) => format!("say which: {}", bare.choices().join(", ")),
         (None, Some(near)) => format!("did you mean `{near}`?"),
         (None, None) => "name an ingredient of the table or of the bakehouse".to_owned(),

@@ -1,35 +1,18 @@
-//! Cautions about heat, steam, fire and jars: what happens at the bench and the oven.
+//! Cautions about hot things, fire and jars: what happens at the bench and the oven. Hot water and steam have a file
+//! of their own.
 
+use super::warm::oven_at;
 use super::words::Text;
 use super::{Facts, Named, about_all};
-use crate::model::recipe::{BlockKind, Step};
+use crate::model::recipe::Step;
 use crate::model::verbs::Purpose;
 use crate::quantity::Celsius;
 use crate::sheet::Caution;
-use crate::sheet::walk::{ingredients_of, is_for, lines_of};
+use crate::sheet::walk::is_for;
 
-/// Water that burns within seconds: published value H10, U.S. CPSC notice 5098 (from memory, not looked up).
-const SCALDING: Celsius = Celsius::whole(60);
 /// What most baking paper is rated to; common practice, no source.
 const PAPER: Celsius = Celsius::whole(220);
 
-/// Words of steam in an oven.
-const STEAM: &[&str] = &[
-    "steam",
-    "boiling water",
-    "ice cubes",
-    "ice cube",
-    "hot water",
-    "dampf",
-    "schwaden",
-    "heißes wasser",
-    "eiswürfel",
-    "vapeur",
-    "buée",
-    "eau bouillante",
-    "eau chaude",
-    "glaçons",
-];
 /// Words of things that are heated empty and look cold.
 const HOT_THINGS: &[&str] = &[
     "pot",
@@ -38,6 +21,12 @@ const HOT_THINGS: &[&str] = &[
     "casserole",
     "cast iron",
     "cloche",
+    "combo cooker",
+    "clay baker",
+    "hot skillet",
+    "iron skillet",
+    "römertopf",
+    "tontopf",
     "stone",
     "steel",
     "hot tray",
@@ -75,6 +64,8 @@ const FIRES: &[&str] = &[
     "gas flame",
     "gas fired",
     "barbecue",
+    "on the bbq",
+    "on a bbq",
     "holzofen",
     "holzbackofen",
     "holzkohle",
@@ -88,6 +79,11 @@ const FIRES: &[&str] = &[
 const JARS: &[&str] = &[
     "jar",
     "jars",
+    "im glas",
+    "in gläsern",
+    "sturzglas",
+    "sturzgläser",
+    "sturzgläsern",
     "einmachglas",
     "einmachgläser",
     "weckglas",
@@ -95,41 +91,33 @@ const JARS: &[&str] = &[
     "bocaux",
 ];
 
-/// C11.
-pub(super) fn steam_and_scalds(facts: &Facts) -> Vec<Caution> {
-    let blocks = facts.recipe.blocks.iter();
-    let scalds = blocks
-        .clone()
-        .filter(|block| block.kind == BlockKind::Scald)
-        .map(|block| (block.title.clone(), block.span));
-    let waters = blocks.flat_map(lines_of).filter_map(|(line, _)| {
-        let hot = line.at.as_ref().is_some_and(|at| at.middle() >= SCALDING);
-        let wet = ingredients_of(line).iter().any(|part| part.is_wet);
-        (hot && wet).then(|| (line.name.value.clone(), line.span))
-    });
-    let steps = facts.texts.steps.iter();
-    let steam = facts.texts.likely(STEAM);
-    let steps = steps
-        .filter(|(step, text)| is_steamy(step, text, &steam))
-        .map(|(step, _)| (step.words.clone(), step.span));
-    let named: Vec<Named> = scalds.chain(waters).chain(steps).collect();
-    about_all("C11", &named).into_iter().collect()
-}
+/// Words of a jar that is shut.
+const SEALING: &[&str] = &[
+    "seal",
+    "sealed",
+    "close",
+    "closed",
+    "lid on",
+    "lids on",
+    "the lid",
+    "the lids",
+    "airtight",
+    "verschließen",
+    "verschlossen",
+    "zuschrauben",
+    "fermer",
+    "fermés",
+    "fermé",
+];
 
-fn is_steamy(step: &Step, text: &Text, steam: &[&str]) -> bool {
-    let boils = step.verb.is_some_and(|verb| verb.word == "boil");
-    let at_oven = is_for(step, Purpose::Bake) || is_for(step, Purpose::Preheat) || is_load(step);
-    boils || is_for(step, Purpose::Steam) || at_oven && text.says_any(steam)
-}
-
-fn is_load(step: &Step) -> bool {
-    step.verb.is_some_and(|verb| verb.word == "load")
+/// Says whether a step is done at the oven.
+pub(super) fn is_at_oven(step: &Step) -> bool {
+    let loads = step.verb.is_some_and(|verb| verb.word == "load");
+    loads || is_for(step, Purpose::Bake) || is_for(step, Purpose::Preheat)
 }
 
 /// C12.
 pub(super) fn hot_things(facts: &Facts) -> Vec<Caution> {
-    let is_at_oven =
-        |step: &Step| is_for(step, Purpose::Bake) || is_for(step, Purpose::Preheat) || is_load(step);
     let at_oven: Vec<&(&Step, Text)> = facts
         .texts
         .steps
@@ -138,11 +126,11 @@ pub(super) fn hot_things(facts: &Facts) -> Vec<Caution> {
         .collect();
     let mut named: Vec<Named> = Vec::new();
     let things = facts.texts.likely(HOT_THINGS);
-    let hot = at_oven.iter().find(|(_, text)| text.says_any(&things));
+    let hot = at_oven.iter().find(|(_, text)| text.means_any(&things));
     named.extend(hot.map(|(step, _)| ("hot pot or stone".to_owned(), step.span)));
     let too_hot = |step: &Step| step.at.as_ref().is_some_and(|at| at.middle() > PAPER);
     let papers = facts.texts.likely(PAPERS);
-    let paper = facts.texts.all().any(|text| text.says_any(&papers));
+    let paper = facts.texts.all().any(|text| text.means_any(&papers));
     let oven = at_oven
         .iter()
         .find(|(step, _)| is_for(step, Purpose::Bake) && too_hot(step));
@@ -151,19 +139,25 @@ pub(super) fn hot_things(facts: &Facts) -> Vec<Caution> {
             .map(|(step, _)| ("baking paper".to_owned(), step.span)),
     );
     let fires = facts.texts.likely(FIRES);
-    let fire = facts.texts.all().find_map(|text| text.find(&fires));
+    let fire = facts.texts.all().find_map(|text| text.find_meant(&fires));
     named.extend(fire.map(|(_, span)| ("open fire".to_owned(), span)));
     about_all("C12", &named).into_iter().collect()
 }
 
-/// C21. A culture ripens in a jar and a dough may rise in one; only the baked bread must not be sealed in it.
+/// C21. A culture ripens in a jar and a dough may rise in one, and crackers are kept in one; only bread that is baked in
+/// it, or sealed in it once it is baked, is meant.
 pub(super) fn sealed_jars(facts: &Facts) -> Vec<Caution> {
     let jars = facts.texts.likely(JARS);
+    let lanes = &facts.schedule.lanes;
+    let main = lanes.iter().find(|lane| lane.block == facts.recipe.main);
+    let main = main.map_or(&[][..], |lane| lane.steps.as_slice());
+    let baked = oven_at(main).map_or(&[][..], |oven| main.get(oven..).unwrap_or_default());
     let sealed = |(step, text): &&(&Step, Text)| {
-        if !text.says_any(&jars) {
+        if !text.means_any(&jars) {
             return false;
         }
-        let seals = text.says_any(&["seal", "sealed", "close", "lid on"]) && is_for(step, Purpose::Keep);
+        let is_baked = baked.iter().any(|placed| placed.step.span == step.span);
+        let seals = text.means_any(SEALING) && (is_baked || is_for(step, Purpose::Keep));
         is_for(step, Purpose::Bake) || seals || is_for(step, Purpose::Steam)
     };
     let steps = facts.texts.steps.iter().filter(sealed);

@@ -2,11 +2,12 @@
 //! that a bread is free from anything is never ours to confirm.
 
 use super::Facts;
+use super::things::names_honey;
 use super::words::Text;
 use crate::model::catalog::{Allergen, Tag};
 use crate::model::recipe::Line;
 use crate::sheet::Caution;
-use crate::sheet::walk::{ingredients_of, lines_of};
+use crate::sheet::walk::ingredients_of;
 use crate::source::Span;
 
 /// A claim and what disagrees with it.
@@ -60,6 +61,12 @@ const CLAIMS: &[Claim] = &[
             "free from gluten",
             "free of gluten",
             "for coeliacs",
+            "suitable for coeliac",
+            "suitable for celiac",
+            "für zöliakie",
+            "bei zöliakie",
+            "pour cœliaques",
+            "pour coeliaques",
             "for celiacs",
             "coeliac friendly",
             "celiac friendly",
@@ -269,7 +276,7 @@ const SHORT: &str = "gf";
 /// Words before a claim in prose that take it back, or speak of another bread.
 const TAKEN_BACK: &[&str] = &[
     "not", "no", "never", "nor", "isn", "aren", "neither", "without", "if", "make", "makes", "making",
-    "nicht", "kein", "keine", "keinen", "nie", "weder", "wenn", "pas", "jamais", "ni", "non", "si",
+    "would", "nicht", "kein", "keine", "keinen", "nie", "weder", "wenn", "pas", "jamais", "ni", "non", "si",
 ];
 
 /// C02: one caution a claim.
@@ -321,8 +328,9 @@ fn disagreeing(facts: &Facts, claim: &Claim) -> Vec<String> {
         })
     };
     let mut names: Vec<String> = Vec::new();
-    for (line, _) in facts.recipe.blocks.iter().flat_map(lines_of) {
-        if disagrees(line) && !names.contains(&line.name.value) {
+    let about_honey = claim.tags.contains(&Tag::Honey);
+    for (line, text) in &facts.texts.lines {
+        if (disagrees(line) || about_honey && names_honey(text)) && !names.contains(&line.name.value) {
             names.push(line.name.value.clone());
         }
     }

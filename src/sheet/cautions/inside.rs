@@ -1,6 +1,7 @@
 //! Cautions about what is raw, and about what is inside or on top of the bread.
 
-use super::warm::oven_at;
+use super::warm::{is_heated, is_heated_in_place, oven_at};
+use super::words::Text;
 use super::{Facts, Named, about_all, about_card};
 use crate::model::catalog::Tag;
 use crate::model::recipe::{Amount, Block, BlockId, Cue, Line, Step};
@@ -22,6 +23,17 @@ const TASTING: &[&str] = &[
     "taste the raw dough",
     "taste a bit of the dough",
     "taste a little of the dough",
+    "taste the mixture",
+    "taste the mix",
+    "taste the sponge",
+    "taste the starter",
+    "taste the levain",
+    "try the dough",
+    "try the batter",
+    "try a bit of the dough",
+    "try a little of the dough",
+    "eat the dough",
+    "eat the raw dough",
     "lick the spoon",
     "lick the bowl",
     "teig probieren",
@@ -30,11 +42,65 @@ const TASTING: &[&str] = &[
     "goûtez la pâte",
 ];
 
+/// Words of oil that takes on a taste.
+const INFUSING: &[&str] = &[
+    "infuse",
+    "infused",
+    "infusing",
+    "steep",
+    "ziehen lassen",
+    "durchziehen",
+    "infuser",
+];
+/// Words of meat, fish and egg that are sold ready to eat.
+const READY_TO_EAT: &[&str] = &[
+    "pasteurised",
+    "pasteurized",
+    "pasteurisiert",
+    "pasteurisiertes",
+    "pasteurisé",
+    "pasteurisée",
+    "cooked",
+    "cured",
+    "smoked",
+    "dried",
+    "roast",
+    "tinned",
+    "canned",
+    "salami",
+    "pepperoni",
+    "chorizo",
+    "prosciutto",
+    "ham",
+    "schinken",
+    "gekocht",
+    "gekochter",
+    "geräuchert",
+    "geräucherter",
+    "jambon",
+    "saucisson",
+    "cuit",
+    "fumé",
+];
+/// Ingredients of the table that are sold ready to eat under any of their names.
+const READY_KINDS: &[&str] = &[
+    "ham",
+    "anchovies",
+    "tuna",
+    "smoked salmon",
+    "squid ink",
+    "pasteurised egg",
+];
+/// Titles of a wash.
+const WASHES: &[&str] = &["wash", "glaze", "egg wash", "streiche", "eistreiche", "dorure"];
+
 /// C05.
 pub(super) fn raw_flour(facts: &Facts) -> Vec<Caution> {
-    let lines = || facts.recipe.blocks.iter().flat_map(lines_of);
     let is_flour = |line: &Line| ingredients_of(line).iter().any(|part| part.is_flour);
-    if !lines().any(|(line, _)| is_flour(line)) {
+    let blocks = facts.recipe.blocks.iter();
+    let lines = blocks.flat_map(|block| lines_of(block).map(|(line, step)| (block.id, line, step)));
+    let flours: Vec<_> = lines.filter(|(_, line, _)| is_flour(line)).collect();
+    if flours.is_empty() {
         return Vec::new();
     }
     // "Do not taste the dough" is the very thing that we say.
@@ -42,46 +108,86 @@ pub(super) fn raw_flour(facts: &Facts) -> Vec<Caution> {
     let phrases = facts.texts.likely(TASTING);
     let mut texts = facts.texts.all();
     let tasted = texts.find_map(|text| text.find_unless(&phrases, 2, not));
-    let main = main_steps(facts);
-    let never_heated = !main.is_empty() && oven_at(main).is_none();
+    // An unweighed dusting stands anywhere in a list.
+    let weighed = flours
+        .iter()
+        .filter(|(_, line, _)| !matches!(line.amount.value, Amount::Some));
+    let never_heated = weighed
+        .filter(|_| !main_steps(facts).is_empty())
+        .find(|(block, _, step)| !is_heated(facts, *block, *step));
+    let span = tasted.map(|(_, span)| span);
     vec![Caution {
-        graver: tasted.is_some() || never_heated,
-        span: tasted.map(|(_, span)| span),
+        graver: tasted.is_some() || never_heated.is_some(),
+        span: span.or(never_heated.map(|(_, line, _)| line.span)),
         ..about_card("C05")
     }]
 }
 
-/// C06.
+/// C06: what the bake has to heat through, and, as the graver one, what nothing heats at all.
 pub(super) fn baked_through(facts: &Facts) -> Vec<Caution> {
     let hot_enough = |step: &Step| match step.until.as_ref().map(|until| &until.value) {
         Some(Cue::Core(range)) => range.middle() >= BAKED_THROUGH,
         _ => false,
     };
-    if facts.recipe.blocks.iter().flat_map(steps_of).any(hot_enough) {
-        return Vec::new();
+    let (mut inside, mut raw) = (Vec::new(), Vec::new());
+    for block in &facts.recipe.blocks {
+        for (line, step) in lines_of(block) {
+            let name = (line.name.value.clone(), line.span);
+            match doneness(facts, block, line, step) {
+                Some(Doneness::ByTheBake) => inside.push(name),
+                Some(Doneness::Never) => raw.push(name),
+                None => {}
+            }
+        }
     }
-    let named: Vec<Named> = facts
-        .recipe
-        .blocks
-        .iter()
-        .flat_map(|block| raw_inside(facts, block))
-        .collect();
-    about_all("C06", &named).into_iter().collect()
+    if facts.recipe.blocks.iter().flat_map(steps_of).any(hot_enough) {
+        inside.clear();
+    }
+    let raw = about_all("C06", &raw).map(|caution| Caution {
+        graver: true,
+        ..caution
+    });
+    about_all("C06", &inside).into_iter().chain(raw).collect()
 }
 
-/// Names what has to be baked through: meat and fish inside, and the egg of a filling. A filling that was
-/// cooked and goes in after the bake keeps by cold and not by the oven.
-fn raw_inside(facts: &Facts, block: &Block) -> Vec<Named> {
-    let tags: &[Tag] = match role_of(facts.blocks, block.id) {
-        Role::Filling if is_cooked(block) && goes_on_after_bake(facts, block.id) => &[],
-        Role::Filling => &[Tag::Meat, Tag::Fish, Tag::RawEgg],
-        Role::Dough | Role::Part | Role::Stage => &[Tag::Meat, Tag::Fish],
-        Role::Topping => &[],
+/// What heats meat, fish or raw egg.
+enum Doneness {
+    ByTheBake,
+    Never,
+}
+
+/// Says what heats a line that has to be heated; nothing for any other. The egg of a dough or a wash is done long
+/// before the bread is, and a filling that was cooked and goes in after the bake keeps by cold.
+fn doneness(facts: &Facts, block: &Block, line: &Line, step: Option<usize>) -> Option<Doneness> {
+    let raw_tags = &[Tag::Meat, Tag::Fish, Tag::RawEgg];
+    if !has_tag(line, raw_tags) {
+        return None;
+    }
+    let role = role_of(facts.blocks, block.id);
+    let has_steps = !main_steps(facts).is_empty();
+    if has_steps && !is_heated(facts, block.id, step) {
+        return (!is_ready_to_eat(facts, line)).then_some(Doneness::Never);
+    }
+    let extra = matches!(role, Role::Filling | Role::Topping);
+    if extra && has_steps && !is_heated_in_place(facts, block.id) {
+        return None;
+    }
+    let meat = has_tag(line, &[Tag::Meat, Tag::Fish]);
+    let through = match role {
+        Role::Filling => true,
+        Role::Dough | Role::Part | Role::Stage => meat,
+        Role::Topping => meat && !is_ready_to_eat(facts, line),
     };
-    lines_of(block)
-        .filter(|(line, _)| has_tag(line, tags))
-        .map(|(line, _)| (line.name.value.clone(), line.span))
-        .collect()
+    through.then_some(Doneness::ByTheBake)
+}
+
+/// Says whether meat, fish or egg may be eaten as it comes, by its name.
+fn is_ready_to_eat(facts: &Facts, line: &Line) -> bool {
+    let phrases = facts.texts.likely(READY_TO_EAT);
+    let known = ingredients_of(line);
+    let mut texts = facts.texts.lines.iter();
+    let named = texts.any(|(other, text)| other.span == line.span && text.means_any(&phrases));
+    named || known.iter().any(|part| READY_KINDS.contains(&part.name.as_str()))
 }
 
 /// C07.
@@ -103,18 +209,28 @@ fn perishables_of(facts: &Facts, block: &Block) -> Vec<Named> {
     if extra && is_wash(facts, block.id) && !goes_on_after_bake(facts, block.id) {
         return Vec::new();
     }
-    let custard = extra && (is_cooked(block) || goes_on_after_bake(facts, block.id));
+    let milk = extra && (is_cooked(block) || goes_on_after_bake(facts, block.id));
+    let custard = extra && is_custard(block);
     let keeps_badly = |line: &Line| {
         ingredients_of(line).iter().any(|part| {
             let in_pieces = extra || !part.is_wet;
             part.tags.contains(&Tag::Perishable) && in_pieces
-                || custard && part.tags.contains(&Tag::FluidMilk)
+                || (milk || custard) && part.tags.contains(&Tag::FluidMilk)
+                || custard && part.tags.contains(&Tag::RawEgg)
         })
     };
     lines_of(block)
         .filter(|(line, _)| keeps_badly(line))
         .map(|(line, _)| (line.name.value.clone(), line.span))
         .collect()
+}
+
+/// Says whether a block is milk set with egg, cooked or baked in. An egg wash that is baked on in some other way than
+/// by brushing is none, by its name.
+fn is_custard(block: &Block) -> bool {
+    let has = |tag| lines_of(block).any(|(line, _)| has_tag(line, &[tag]));
+    let title = Text::short(&block.title, block.span);
+    has(Tag::FluidMilk) && has(Tag::RawEgg) && !title.says_any(WASHES)
 }
 
 /// C08.
@@ -141,7 +257,7 @@ fn is_garlic_oil(facts: &Facts, block: &Block) -> bool {
         return false;
     };
     let mut steps = facts.texts.steps.iter().filter(|(step, _)| is_in(block, step));
-    let infused = steps.any(|(_, text)| text.says_any(&["infuse", "infused", "infusing"]));
+    let infused = steps.any(|(_, text)| text.means_any(INFUSING));
     let Some(garlic) = first(&[Tag::Garlic, Tag::FreshHerb]) else {
         return infused;
     };

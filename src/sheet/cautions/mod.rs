@@ -7,7 +7,7 @@
 //! | --- | --- | --- |
 //! | C02 | the claim, then the ingredients that disagree | the claim is of gluten |
 //! | C03 | the ingredients; `time` is how long they are warm | past four hours |
-//! | C04, C06 to C10, C16 to C18, C20 | the ingredients or fillings | C10: strong, or strength not given |
+//! | C04, C06 to C10, C16 to C18, C20 | the ingredients or fillings; C16: `much cassia` ahead of cassia | C06: nothing heats it; C10: strong, or strength not given |
 //! | C05 | | nothing heats the flour, or the raw dough is tasted |
 //! | C11, C21 | the steps or things | |
 //! | C12 | of `hot pot or stone`, `baking paper`, `open fire` those that apply | |
@@ -17,13 +17,14 @@ mod bench;
 mod claims;
 mod inside;
 mod report;
+mod scalds;
 mod things;
 mod warm;
 mod words;
 
-pub(crate) use report::report_cautions;
+pub(crate) use report::{report_cautions, report_variations};
 
-use super::{Caution, Figures, Schedule, SheetBlock};
+use super::{Caution, Figures, Schedule, Sheet, SheetBlock};
 use crate::model::recipe::Recipe;
 use crate::source::Span;
 use words::Texts;
@@ -52,6 +53,8 @@ struct Facts<'a> {
     texts: &'a Texts<'a>,
 }
 
+/// Leads what a caution of cassia is about: it shares its number with that of improvers.
+pub const MUCH_CASSIA: &str = "much cassia";
 const REVIEWED: &str = "2026-11-25";
 const PRACTICE: &str = "general baking practice";
 
@@ -83,27 +86,27 @@ rules! {
         "FDA Food Code 3-501.16 and 3-501.19; USDA FSIS advice, 2 h";
     "C20", warm::delayed_start, "a delayed start with such an ingredient",
         "FDA Food Code 3-501.19; USDA FSIS advice, 2 h";
-    "C06", inside::baked_through, "egg in a filling, meat or fish inside, and no core of 74 °C asked for",
+    "C06", inside::baked_through, "egg in a filling, meat or fish inside or on top, and no core of 74 °C asked for; graver where nothing heats it",
         "FDA Food Code 3-401.11";
     "C07", inside::perishable, "custard, cream, fresh cheese, meat or soft vegetables inside or on top",
         "FDA Food Code 3-501.14 and 3-501.16; USDA FSIS advice, 2 h";
     "C17", things::risky_plants, "raw bean flour, bitter kernels, much poppy seed, gathered plants",
         "food-agency advice (from memory, not looked up)";
-    "C09", things::honey, "honey in any amount",
+    "C09", things::honey, "honey in any amount, by the table, by its name, or in the words of a step",
         "Québec public-health institute, advice on honey";
     "C04", warm::cold_enough, "a cold step of such a dough without a temperature or above 5 °C",
         "FDA Food Code 3-501.16";
-    "C16", things::restricted_improvers, "potassium bromate, azodicarbonamide, flour treated with either",
-        "national lists of additives (from memory, not looked up)";
-    "C05", inside::raw_flour, "any flour; graver where no step heats it, or where raw dough is tasted",
+    "C16", things::restricted_improvers, "potassium bromate, azodicarbonamide, flour treated with either; cassia above 0.5 % of the bread",
+        "national lists of additives (from memory, not looked up); BfR press release 26/2012 on coumarin";
+    "C05", inside::raw_flour, "any flour; graver where no step heats it once it is in, or where raw dough is tasted",
         "FDA and CDC advice on raw flour and dough";
-    "C11", bench::steam_and_scalds, "a scald, boiling, steam, or water of 60 °C and more",
+    "C11", scalds::steam_and_scalds, "a scald, boiling, steam, water of 60 °C and more, or water or ice into a hot oven",
         "U.S. CPSC notice 5098 on scalds (from memory, not looked up); general baking practice";
     "C12", bench::hot_things, "a pot or stone heated empty, paper above 220 °C, wood, charcoal or gas",
         PRACTICE;
     "C13", things::salt_and_health, "salt below 1 % or above 2.5 % of the flour, potassium salt, words on health",
         "general health advice";
-    "C18", things::culture, "a culture that is kept or fed",
+    "C18", things::culture, "a culture that is kept or fed, or that ripens for more than a day",
         "extension advice (from memory, not looked up)";
     "C19", things::much_flour, "more than 25 kg of flour",
         "workplace limits on flour dust (from memory, not looked up)";
@@ -130,6 +133,27 @@ pub(crate) fn cautions(
         .collect();
     found.sort_by_key(|caution| (caution.id != "C01", !caution.graver));
     found
+}
+
+/// Cautions whose words do not name what they are about: said once, they are said of all.
+const NAMELESS: &[&str] = &["C09", "C10", "C11", "C18", "C21"];
+
+impl Caution {
+    /// Says whether another caution says all that this one does.
+    #[must_use]
+    pub fn is_said_by(&self, other: &Self) -> bool {
+        let names_it =
+            NAMELESS.contains(&self.id) || self.about.iter().all(|about| other.about.contains(about));
+        self.id == other.id && names_it && self.time <= other.time && (other.graver || !self.graver)
+    }
+}
+
+impl Sheet {
+    /// Gives the cautions that this sheet calls for and another one does not.
+    pub fn cautions_beyond<'a>(&'a self, other: &'a Self) -> impl Iterator<Item = &'a Caution> {
+        let is_new = |caution: &&Caution| !other.cautions.iter().any(|told| caution.is_said_by(told));
+        self.cautions.iter().filter(is_new)
+    }
 }
 
 /// A thing that a caution is about, and where it stands.

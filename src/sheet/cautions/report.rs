@@ -1,9 +1,11 @@
 //! Cautions as faults, so that an editor and a terminal show them too. Short; the card says more.
 
-use super::Caution;
+use super::{Caution, MUCH_CASSIA};
 use crate::diag::{Code, Diagnostic, Report};
-use crate::model::recipe::Recipe;
+use crate::model::recipe::{Recipe, Variation};
 use crate::quantity::Elapsed;
+use crate::sheet::{Allergens, Sheet};
+use crate::source::{Span, Spanned};
 
 /// Reports the cautions of a recipe, each as one sentence; none of them ever stops anything.
 ///
@@ -11,19 +13,78 @@ use crate::quantity::Elapsed;
 pub(crate) fn report_cautions(cautions: &[Caution], recipe: &Recipe) -> Report {
     let mut report = Report::new();
     for caution in cautions {
-        let Some((message, help)) = sentence(caution) else {
-            continue;
-        };
-        let code = if caution.id == "C02" {
-            Code::ClaimContradicted
-        } else {
-            Code::FoodCaution
-        };
-        let span = caution.span.unwrap_or(recipe.title.span);
-        report.push(Diagnostic::new(code, span, message).help(help));
+        report.extend(fault(caution, recipe.title.span));
     }
     report
 }
+
+/// Makes the fault of a caution, at a place of its own or else at the given one; nothing for one that is no news.
+fn fault(caution: &Caution, otherwise: Span) -> Option<Diagnostic> {
+    let (message, help) = sentence(caution)?;
+    let code = if caution.id == "C02" {
+        Code::ClaimContradicted
+    } else {
+        Code::FoodCaution
+    };
+    let span = caution.span.unwrap_or(otherwise);
+    Some(Diagnostic::new(code, span, message).help(help))
+}
+
+/// Reports what variations call for that the recipe as written does not, under their names: their allergens, and
+/// their cautions, each at the line that brings it in. What several call for alike is told once.
+pub(crate) fn report_variations(plain: &Sheet, variations: &[(Variation, Sheet)]) -> Report {
+    let mut told: Vec<(Vec<&str>, Diagnostic)> = Vec::new();
+    for (variation, sheet) in variations {
+        let Spanned { value: name, span } = &variation.name;
+        let more = more_allergens(&sheet.allergens.beyond(&plain.allergens), *span);
+        let cautions = sheet.cautions_beyond(plain);
+        for fault in more.chain(cautions.filter_map(|caution| fault(caution, *span))) {
+            let alike = told.iter_mut().find(|(_, other)| other.message == fault.message);
+            match alike {
+                Some((names, _)) => names.push(name),
+                None => told.push((vec![name], fault)),
+            }
+        }
+    }
+    let mut report = Report::new();
+    report.extend(told.into_iter().map(|(names, fault)| Diagnostic {
+        message: format!("{}: {}", of_variations(&names), fault.message),
+        ..fault
+    }));
+    report
+}
+
+/// Makes the faults of the allergens that a variation adds.
+fn more_allergens(more: &Allergens, span: Span) -> impl Iterator<Item = Diagnostic> + use<> {
+    let contains: Vec<&str> = more.contains.iter().map(|allergen| allergen.label()).collect();
+    let told = [
+        ("it also contains", contains.join(", ")),
+        ("its allergens are not checked:", more.not_checked.join(", ")),
+    ];
+    told.into_iter()
+        .filter(|(_, names)| !names.is_empty())
+        .map(move |(what, names)| {
+            Diagnostic::new(Code::FoodCaution, span, format!("{what} {names}")).help(TELL)
+        })
+}
+
+/// Names variations, the first few of very many.
+fn of_variations(names: &[&str]) -> String {
+    const MOST: usize = 4;
+    let shown: Vec<String> = names.iter().take(MOST).map(|name| format!("`{name}`")).collect();
+    let word = if names.len() == 1 {
+        "variation"
+    } else {
+        "variations"
+    };
+    match names.len().saturating_sub(MOST) {
+        0 => format!("{word} {}", shown.join(", ")),
+        more => format!("{word} {} and {more} more", shown.join(", ")),
+    }
+}
+
+/// What to do about an allergen.
+const TELL: &str = "tell it to whoever eats it; the card does";
 
 /// What may be hot, and what to do about it.
 const HOT_THINGS: [(&str, &str); 3] = [
@@ -71,8 +132,12 @@ fn fixed_sentence(caution: &Caution) -> Option<(String, &'static str)> {
             "the flour stays raw".to_owned(),
             "raw flour has carried E. coli and Salmonella: heat it through, and do not taste the dough",
         ),
+        "C06" if caution.graver => (
+            format!("no step heats {about} once it is in or on the bread"),
+            "use what is sold pasteurised or ready to eat, or heat it to 74 °C (165 °F) first",
+        ),
         "C06" => (
-            format!("with {about} inside, the middle has to reach 74 °C (165 °F)"),
+            format!("with {about} in or on the bread, that and the middle have to reach 74 °C (165 °F)"),
             "write `until core 74 C` or more on the bake",
         ),
         "C07" => (
@@ -103,7 +168,15 @@ fn practical_sentence(caution: &Caution, about: &str) -> Option<(String, &'stati
         ),
         "C13" => (
             salt(caution),
-            "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor",
+            if caution.about.first().is_some_and(|word| word == "much salt") {
+                "look whether a dot has slipped: so much slows the rise and tightens the dough; who watches their salt wants to know"
+            } else {
+                "less salt makes a faster, slacker dough; who changes salt for their health should ask a doctor"
+            },
+        ),
+        "C16" if caution.about.first().is_some_and(|about| about == MUCH_CASSIA) => (
+            "there is much cassia cinnamon: 0.5 % of the bread or more".to_owned(),
+            "its coumarin can harm the liver of a child who eats it daily: use less, or Ceylon cinnamon",
         ),
         "C16" => (
             format!("{about} is not allowed everywhere"),

@@ -1,12 +1,13 @@
 //! Cautions that an ingredient or a figure calls for by itself.
 
 use super::words::Text;
-use super::{Facts, Named, about_all, about_card};
+use super::{Facts, MUCH_CASSIA, Named, about_all, about_card};
 use crate::model::catalog::Tag;
-use crate::model::recipe::{Amount, BlockKind, Line, Recipe, Thing};
-use crate::quantity::{Grams, Ratio};
-use crate::sheet::Caution;
-use crate::sheet::walk::{block_of, has_tag, lines_of, steps_of, weight_of};
+use crate::model::recipe::{Amount, BlockKind, Line, Recipe, Step, Thing};
+use crate::model::verbs::Purpose;
+use crate::quantity::{Elapsed, Grams, Ratio};
+use crate::sheet::walk::{block_of, has_tag, lines_of, salt_is_open, weight_of};
+use crate::sheet::{Caution, Lane, PlacedStep, Role};
 
 /// Strength of a lye bath above which the graver words are called for, as a fraction of one.
 const STRONG_LYE: (i64, i64) = (4, 100);
@@ -16,6 +17,13 @@ const LYE_WORDS: &[&str] = &[
     "lauge",
     "natronlauge",
     "caustic soda",
+    "naoh",
+    "koh",
+    "e524",
+    "e525",
+    "laugenbad",
+    "laugenperlen",
+    "belaugen",
     "sodium hydroxide",
     "potassium hydroxide",
     "brezellauge",
@@ -24,6 +32,60 @@ const LYE_WORDS: &[&str] = &[
     "ätznatron",
     "soude caustique",
     "lessive de soude",
+];
+/// Words for honey; the German ones are compounds of `Honig`.
+const HONEY: &[&str] = &[
+    "honey",
+    "honeys",
+    "honeyed",
+    "honeycomb",
+    "honeycombs",
+    "miel",
+    "miels",
+    "miellé",
+];
+/// Words after `honey` that make it something else.
+const NO_HONEY: &[&str] = &[
+    "coloured",
+    "colored",
+    "colour",
+    "color",
+    "brown",
+    "gold",
+    "golden",
+    "yellow",
+    "tone",
+    "toned",
+    "like",
+    "free",
+    "melon",
+    "melons",
+    "mushroom",
+    "mushrooms",
+    "fungus",
+    "berry",
+    "berries",
+    "frei",
+];
+/// Beginnings of German words with `honig` that name none.
+const NO_HONIG: &[&str] = &[
+    "honigmelone",
+    "honigfarben",
+    "honiggelb",
+    "honigbraun",
+    "honiggold",
+    "honigfrei",
+];
+/// Share of a bread from which cassia is much: a piece of 100 g then holds 0.5 g, the most that a child of 15 kg should
+/// eat of it day by day by the advice of the German risk institute BfR (2012, on coumarin: 0.1 mg for each kilogram
+/// of body weight and day; as reported in the press, the paper itself was not looked up).
+const CASSIA_SHARE: (i64, i64) = (5, 1000);
+/// Words for cinnamon that the table need not know.
+const CINNAMON: &[&str] = &["cinnamon", "cassia", "zimt", "zimtpulver", "cannelle"];
+/// Words beside one of those that make it poor in coumarin, or mostly something else.
+const NO_CASSIA: &[&str] = &[
+    "ceylon", "ceylan", "true", "verum", "sugar", "zucker", "sucre", "chips", "stick", "sticks", "stange",
+    "bâton",
 ];
 /// Share of the flour from which poppy seed is more than a sprinkling; common practice, no source.
 const MUCH_POPPY: (i64, i64) = (10, 100);
@@ -39,6 +101,32 @@ const GATHERED: &[&str] = &[
     "ail des ours",
     "herbes sauvages",
 ];
+/// Names of bean flours that the table does not have; those that it has carry a tag.
+const BEAN_FLOURS: &[&str] = &[
+    "bean flour",
+    "bean meal",
+    "bohnenmehl",
+    "farine de haricot",
+    "farine de haricots",
+];
+/// Words that make such a flour another thing.
+const NO_RAW_BEAN: &[&str] = &["soy", "soya", "soja", "cooked", "toasted", "cocoa", "vanilla"];
+/// Words of a culture that is kept going.
+const FED: &[&str] = &[
+    "feed daily",
+    "fed daily",
+    "feed it daily",
+    "feed every day",
+    "fed every day",
+    "daily feed",
+    "daily feeding",
+    "täglich füttern",
+    "täglich auffrischen",
+    "rafraîchir chaque jour",
+    "nourrir chaque jour",
+];
+/// How long a culture may ripen before it counts as kept.
+const KEPT: Elapsed = Elapsed::hours(24);
 /// Salt on flour outside of which the caution speaks, as fractions of one.
 const LITTLE_SALT: (i64, i64) = (1, 100);
 const MUCH_SALT: (i64, i64) = (25, 1000);
@@ -72,10 +160,14 @@ fn all_lines(recipe: &Recipe) -> impl Iterator<Item = &Line> {
     recipe.blocks.iter().flat_map(lines_of).map(|(line, _)| line)
 }
 
+fn tagged_lines(recipe: &Recipe, tag: Tag) -> Vec<&Line> {
+    all_lines(recipe).filter(|line| has_tag(line, &[tag])).collect()
+}
+
 /// Names the lines that have a tag.
 fn tagged(recipe: &Recipe, tag: Tag) -> Vec<Named> {
-    all_lines(recipe)
-        .filter(|line| has_tag(line, &[tag]))
+    tagged_lines(recipe, tag)
+        .iter()
         .map(|line| (line.name.value.clone(), line.span))
         .collect()
 }
@@ -84,7 +176,7 @@ fn tagged(recipe: &Recipe, tag: Tag) -> Vec<Named> {
 fn said<'text>(facts: &Facts, texts: impl Iterator<Item = &'text Text>, phrases: &[&str]) -> Vec<Named> {
     let phrases = facts.texts.likely(phrases);
     texts
-        .filter_map(|text| text.find(&phrases))
+        .filter_map(|text| text.find_meant(&phrases))
         .map(|(phrase, span)| (phrase.to_owned(), span))
         .collect()
 }
@@ -95,11 +187,34 @@ pub(super) fn allergens(facts: &Facts) -> Vec<Caution> {
     any.map(|_| about_card("C01")).into_iter().collect()
 }
 
-/// C09.
+/// C09: honey by the table, by its name on a line, else by what a step or the prose below a line says.
 pub(super) fn honey(facts: &Facts) -> Vec<Caution> {
-    about_all("C09", &tagged(facts.recipe, Tag::Honey))
-        .into_iter()
-        .collect()
+    let lines = facts.texts.lines.iter();
+    let mut named: Vec<Named> = lines
+        .filter(|(line, text)| has_tag(line, &[Tag::Honey]) || names_honey(text))
+        .map(|(line, _)| (line.name.value.clone(), line.span))
+        .collect();
+    if named.is_empty() {
+        let steps = facts.texts.steps.iter();
+        let steps = steps.map(|(step, text)| (text, step.words.clone(), step.span));
+        let remarks = facts.texts.remarks.iter();
+        let remarks = remarks.map(|(line, text)| (text, line.name.value.clone(), line.span));
+        let said = steps.chain(remarks).filter(|(text, _, _)| names_honey(text));
+        named.extend(said.map(|(_, name, span)| (name, span)));
+    }
+    about_all("C09", &named).into_iter().collect()
+}
+
+/// Says whether a text names honey that goes in or on, in whatever compound: `honeycomb`, `Lavendelhonig`. A crust may
+/// be honey-coloured, and a honeydew is a melon.
+pub(super) fn names_honey(text: &Text) -> bool {
+    let words: Vec<(&str, bool)> = text.each_word().collect();
+    words.iter().enumerate().any(|(at, (word, denied))| {
+        let next = words.get(at + 1).map_or("", |(next, _)| next);
+        let german = word.contains("honig") && !NO_HONIG.iter().any(|start| word.starts_with(start));
+        let honey = german || HONEY.contains(word);
+        honey && !denied && !NO_HONEY.contains(&next)
+    })
 }
 
 /// C10.
@@ -107,7 +222,7 @@ pub(super) fn lye(facts: &Facts) -> Vec<Caution> {
     let lines = facts.texts.lines.iter();
     let phrases = facts.texts.likely(LYE_WORDS);
     let lines: Vec<&Line> = lines
-        .filter(|(line, text)| has_tag(line, &[Tag::Lye]) || text.says_any(&phrases))
+        .filter(|(line, text)| has_tag(line, &[Tag::Lye]) || text.means_any(&phrases))
         .map(|(line, _)| *line)
         .collect();
     let mut named: Vec<Named> = lines
@@ -149,7 +264,7 @@ pub(super) fn salt_and_health(facts: &Facts) -> Vec<Caution> {
     let title = facts.recipe.title.span;
     let mut named: Vec<Named> = Vec::new();
     if let Some(salt) = &facts.figures.salt {
-        if *salt < share(LITTLE_SALT) {
+        if *salt < share(LITTLE_SALT) && !salt_is_open(facts.recipe, facts.blocks) {
             named.push(("little salt".to_owned(), title));
         } else if *salt > share(MUCH_SALT) {
             named.push(("much salt".to_owned(), title));
@@ -160,20 +275,45 @@ pub(super) fn salt_and_health(facts: &Facts) -> Vec<Caution> {
     about_all("C13", &named).into_iter().collect()
 }
 
-/// C16.
+/// C16: improvers, and cassia where there is much of it in the bread.
 pub(super) fn restricted_improvers(facts: &Facts) -> Vec<Caution> {
-    about_all("C16", &tagged(facts.recipe, Tag::RestrictedImprover))
-        .into_iter()
-        .collect()
+    let improvers = about_all("C16", &tagged(facts.recipe, Tag::RestrictedImprover));
+    let phrases = facts.texts.likely(CINNAMON);
+    let lines = facts.texts.lines.iter();
+    let cassia: Vec<&Line> = lines
+        .filter(|(line, text)| has_tag(line, &[Tag::Cassia]) || is_unlisted_cinnamon(line, text, &phrases))
+        .map(|(line, _)| *line)
+        .collect();
+    let of_bread = |role| matches!(role, Role::Dough | Role::Filling | Role::Topping);
+    let bread: Grams = facts
+        .blocks
+        .iter()
+        .filter(|block| of_bread(block.role))
+        .map(|block| &block.total)
+        .sum();
+    let is_much = weight_of(facts.blocks, &cassia) > bread.times(&share(CASSIA_SHARE));
+    let named: Vec<Named> = cassia
+        .iter()
+        .map(|line| (line.name.value.clone(), line.span))
+        .collect();
+    let cassia = about_all("C16", &named).filter(|_| is_much).map(|mut caution| {
+        caution.about.insert(0, MUCH_CASSIA.to_owned());
+        caution
+    });
+    improvers.into_iter().chain(cassia).collect()
+}
+
+/// Says whether a line is cinnamon by a name that the table does not have, and not of the kind that is poor in coumarin.
+fn is_unlisted_cinnamon(line: &Line, text: &Text, phrases: &[&str]) -> bool {
+    let unlisted = matches!(line.thing, Thing::Unlisted { .. });
+    unlisted && text.means_any(phrases) && !text.says_any(NO_CASSIA)
 }
 
 /// C17.
 pub(super) fn risky_plants(facts: &Facts) -> Vec<Caution> {
     let mut named = tagged(facts.recipe, Tag::BeanFlour);
     named.extend(tagged(facts.recipe, Tag::BitterKernel));
-    let poppy: Vec<&Line> = all_lines(facts.recipe)
-        .filter(|line| has_tag(line, &[Tag::Poppy]))
-        .collect();
+    let poppy = tagged_lines(facts.recipe, Tag::Poppy);
     let much = &facts.figures.flour.times(&share(MUCH_POPPY));
     if weight_of(facts.blocks, &poppy) > *much {
         named.extend(poppy.iter().map(|line| (line.name.value.clone(), line.span)));
@@ -185,6 +325,14 @@ pub(super) fn risky_plants(facts: &Facts) -> Vec<Caution> {
         .iter()
         .filter(|(_, text)| text.says_any(&phrases));
     named.extend(gathered.map(|(line, _)| (line.name.value.clone(), line.span)));
+    let beans = facts.texts.likely(BEAN_FLOURS);
+    let unlisted = |line: &Line| matches!(line.thing, Thing::Unlisted { .. });
+    let raw = facts
+        .texts
+        .lines
+        .iter()
+        .filter(|(line, text)| unlisted(line) && text.means_any(&beans) && !text.says_any(NO_RAW_BEAN));
+    named.extend(raw.map(|(line, _)| (line.name.value.clone(), line.span)));
     about_all("C17", &named).into_iter().collect()
 }
 
@@ -198,15 +346,47 @@ pub(super) fn culture(facts: &Facts) -> Vec<Caution> {
         .iter()
         .filter(|block| block.kind == BlockKind::Levain && block.kept > Grams::ZERO)
         .filter_map(|block| Some((block.title.clone(), block_of(facts.recipe, block.id)?.span)));
-    let fed = facts
-        .recipe
-        .blocks
-        .iter()
-        .flat_map(steps_of)
-        .filter(|step| step.verb.is_some_and(|verb| verb.word == "feed"))
-        .map(|step| (step.words.clone(), step.span));
-    let named: Vec<Named> = starters.chain(kept).chain(fed).collect();
+    let phrases = facts.texts.likely(FED);
+    let is_fed = |step: &Step, text: &Text| {
+        step.verb.is_some_and(|verb| verb.word == "feed") || text.means_any(&phrases)
+    };
+    let steps = facts.texts.steps.iter();
+    let fed = steps
+        .filter(|(step, text)| is_fed(step, text))
+        .map(|(step, _)| (step.words.clone(), step.span));
+    let named: Vec<Named> = starters
+        .chain(kept)
+        .chain(fed)
+        .chain(ripened_long(facts))
+        .collect();
     about_all("C18", &named).into_iter().collect()
+}
+
+/// Names the steps at which a preferment ripens for more than a day.
+fn ripened_long<'a>(facts: &Facts<'a>) -> impl Iterator<Item = Named> + use<'a> {
+    let cultures = [
+        BlockKind::Levain,
+        BlockKind::Sponge,
+        BlockKind::Poolish,
+        BlockKind::Biga,
+    ];
+    let blocks = facts.blocks;
+    let is_culture = move |lane: &&Lane| {
+        let mut found = blocks.iter().filter(|block| block.id == lane.block);
+        found.any(|block| cultures.contains(&block.kind))
+    };
+    let ripens = |placed: &&PlacedStep| {
+        let waits = matches!(
+            placed.purpose,
+            Some(Purpose::Ferment | Purpose::Rest | Purpose::Chill)
+        );
+        waits && placed.end.less(placed.start) > KEPT
+    };
+    let lanes = facts.schedule.lanes.iter().filter(is_culture);
+    lanes
+        .flat_map(|lane| &lane.steps)
+        .filter(ripens)
+        .map(|placed| (placed.step.words.clone(), placed.step.span))
 }
 
 /// C19.

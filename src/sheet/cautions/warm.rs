@@ -20,6 +20,8 @@ const COLD: Celsius = Celsius::whole(5);
 const HOT_KITCHEN: Celsius = Celsius::whole(32);
 /// At or above this it is held hot: published value H3, FDA Food Code 3-501.16.
 const HELD_HOT: Celsius = Celsius::whole(57);
+/// What is brought to this has been heated: published value H6, FDA Food Code 3-401.11(A)(2), 70 °C for an instant.
+const HEATED: Celsius = Celsius::whole(70);
 /// How long it may be warm by home advice, in an ordinary and in a hot kitchen, and by the rules of the trade.
 const HOME: Elapsed = Elapsed::hours(2);
 const HOME_HOT: Elapsed = Elapsed::hours(1);
@@ -37,9 +39,64 @@ const DELAYED: &[&str] = &[
     "delayed bake",
     "startvorwahl",
     "zeitvorwahl",
+    "time delay",
+    "use the delay",
+    "with the delay",
+    "with a delay",
+    "delay of",
+    "delay function",
+    "delay setting",
+    "timer to start",
+    "timed start",
     "verzögerter start",
     "départ différé",
     "démarrage différé",
+];
+
+/// Words of heat that no verb of the trade stands for.
+const HEATING: &[&str] = &[
+    "roast",
+    "poach",
+    "microwave",
+    "sear",
+    "hot pan",
+    "frying",
+    "fried",
+    "frittieren",
+    "braten",
+    "grillen",
+    "frire",
+    "poêler",
+    "griller",
+    "rôtir",
+];
+/// Words for the fridge besides `in the fridge`.
+const REFRIGERATORS: &[&str] = &[
+    "refrigerator",
+    "refrigerated",
+    "kühlschrank",
+    "réfrigérateur",
+    "frigo",
+    "frigidaire",
+];
+/// Words of a cold place that say no degrees.
+const COLD_PLACES: &[&str] = &[
+    "in the cold",
+    "cold place",
+    "cold room",
+    "cold rest",
+    "cold rise",
+    "cold proof",
+    "cold bulk",
+    "somewhere cold",
+    "cool place",
+    "somewhere cool",
+    "cellar",
+    "im kalten",
+    "im keller",
+    "kühl stellen",
+    "au froid",
+    "au frais",
 ];
 
 /// A line that spoils, with what becomes of it until it is baked.
@@ -96,7 +153,7 @@ pub(super) fn cold_enough(facts: &Facts) -> Vec<Caution> {
 /// C20.
 pub(super) fn delayed_start(facts: &Facts) -> Vec<Caution> {
     let phrases = facts.texts.likely(DELAYED);
-    if !facts.texts.all().any(|text| text.says_any(&phrases)) {
+    if !facts.texts.all().any(|text| text.means_any(&phrases)) {
         return Vec::new();
     }
     let named: Vec<_> = kept(facts).iter().map(|kept| named(kept.line)).collect();
@@ -142,8 +199,7 @@ fn way_to_the_oven<'a>(
     from: Option<usize>,
     chain: usize,
 ) -> Vec<&'a PlacedStep> {
-    let own = facts.schedule.lanes.iter().find(|lane| lane.block == block);
-    let own = own.map_or(&[][..], |lane| lane.steps.as_slice());
+    let own = steps_of_lane(facts, block);
     let end = if block == facts.recipe.main {
         oven_at(own).unwrap_or(own.len())
     } else {
@@ -173,6 +229,54 @@ pub(super) fn oven_at(steps: &[PlacedStep]) -> Option<usize> {
         .or_else(|| steps.iter().rposition(|placed| is_boiled_or_fried(&placed.step)))
 }
 
+/// Says whether anything heats what goes into a block at a step, there or on its way through the bread.
+pub(super) fn is_heated(facts: &Facts, block: BlockId, from: Option<usize>) -> bool {
+    heated_on_the_way(facts, block, from, LONGEST_CHAIN)
+}
+
+fn heated_on_the_way(facts: &Facts, block: BlockId, from: Option<usize>, chain: usize) -> bool {
+    let is_main = block == facts.recipe.main;
+    let steps = steps_of_lane(facts, block);
+    // What stands below all steps of the dough is an ingredient list at its foot.
+    let from = from.unwrap_or(if is_main { 0 } else { steps.len() });
+    if steps.get(from..).unwrap_or_default().iter().any(heats) {
+        return true;
+    }
+    !is_main && chain > 0 && heated_where_it_goes(facts, block, chain)
+}
+
+/// Says whether anything heats a stage, filling or topping once it is in or on what it is for.
+pub(super) fn is_heated_in_place(facts: &Facts, block: BlockId) -> bool {
+    heated_where_it_goes(facts, block, LONGEST_CHAIN)
+}
+
+fn heated_where_it_goes(facts: &Facts, block: BlockId, chain: usize) -> bool {
+    let uses = uses_of(facts.recipe, facts.blocks, block);
+    if uses.is_empty() {
+        return steps_of_lane(facts, facts.recipe.main).iter().any(heats);
+    }
+    let heated =
+        |(consumer, step): &(BlockId, Option<usize>)| heated_on_the_way(facts, *consumer, *step, chain - 1);
+    uses.iter().all(heated)
+}
+
+fn heats(placed: &PlacedStep) -> bool {
+    if placed.purpose == Some(Purpose::Preheat) {
+        return false;
+    }
+    let baked = matches!(placed.purpose, Some(Purpose::Bake | Purpose::Steam));
+    let to = placed.step.to.as_ref();
+    baked
+        || to.is_some_and(|to| to.middle() >= HEATED)
+        || is_boiled_or_fried(&placed.step)
+        || says(&placed.step, HEATING)
+}
+
+fn steps_of_lane<'a>(facts: &Facts<'a>, block: BlockId) -> &'a [PlacedStep] {
+    let lane = facts.schedule.lanes.iter().find(|lane| lane.block == block);
+    lane.map_or(&[][..], |lane| lane.steps.as_slice())
+}
+
 fn is_boiled_or_fried(step: &Step) -> bool {
     let text = Text::short(&step.words, step.span);
     step.verb.is_some_and(|verb| matches!(verb.word, "boil" | "cook"))
@@ -190,7 +294,7 @@ fn temperature(facts: &Facts, step: &Step) -> Celsius {
     if let Some(at) = &step.at {
         return at.middle();
     }
-    let place = if is_for(step, Purpose::Chill) {
+    let place = if is_for(step, Purpose::Chill) || is_in_refrigerator(step) {
         "fridge"
     } else {
         "room"
@@ -203,7 +307,18 @@ fn temperature(facts: &Facts, step: &Step) -> Celsius {
 
 fn is_cold_step(step: &Step) -> bool {
     let fridge = |at: &crate::model::recipe::TemperatureSpec| at.place.as_deref() == Some("fridge");
-    is_for(step, Purpose::Chill) || step.at.as_ref().is_some_and(fridge)
+    is_for(step, Purpose::Chill)
+        || step.at.as_ref().is_some_and(fridge)
+        || step.at.is_none() && (is_in_refrigerator(step) || says(step, COLD_PLACES))
+}
+
+/// Says whether a step without a temperature is in the fridge by another word for it.
+fn is_in_refrigerator(step: &Step) -> bool {
+    says(step, REFRIGERATORS)
+}
+
+fn says(step: &Step, phrases: &[&str]) -> bool {
+    Text::short(&step.words, step.span).means_any(phrases)
 }
 
 fn is_said_cold(step: &Step) -> bool {

@@ -4,9 +4,25 @@ use crate::model::recipe::{Cue, Line, Prose, Recipe, Step};
 use crate::sheet::walk::{lines_of, steps_of};
 use crate::source::Span;
 
+/// Words that take back what follows them: there is no honey where somebody writes `no honey`.
+const DENIALS: &[&str] = &[
+    "no", "not", "without", "never", "t", "nor", "instead", "than", "omit", "skip", "free", "kein", "keine",
+    "keinen", "keinem", "ohne", "nicht", "nie", "statt", "anstatt", "sans", "pas", "jamais", "ni", "lieu",
+];
+/// Words that may stand between a denial and what it takes back.
+const BETWEEN: &[&str] = &[
+    "a", "an", "any", "the", "more", "of", "for", "from", "need", "use", "using", "baking", "add", "added",
+    "adding", "with", "mit", "den", "das", "dem", "de", "d", "du", "la", "le", "l",
+];
+
+/// Marks that end a thought: what stands before one takes nothing back behind it.
+const STOPS: [char; 6] = ['.', ',', ';', ':', '!', '?'];
+/// The word that they become in a text.
+const STOP: &str = "|";
+
 /// A stretch of text that can be searched for phrases in lower case with single spaces.
 pub(super) struct Text {
-    /// The words in lower case, single spaces between them and one at each end.
+    /// The words in lower case, single spaces between them and one at each end; a stop is a word.
     words: String,
     /// Where the lines that it is made of begin in it, and where they stand in the file.
     lines: Vec<(usize, Span)>,
@@ -31,8 +47,14 @@ impl Text {
                     words.push(letter.to_ascii_lowercase());
                 } else if letter.is_alphanumeric() {
                     words.extend(letter.to_lowercase());
-                } else if !words.ends_with(' ') {
-                    words.push(' ');
+                } else {
+                    if !words.ends_with(' ') {
+                        words.push(' ');
+                    }
+                    if STOPS.contains(&letter) {
+                        words.push_str(STOP);
+                        words.push(' ');
+                    }
                 }
             }
             if !words.ends_with(' ') {
@@ -75,11 +97,43 @@ impl Text {
         phrases.iter().find_map(|phrase| {
             let place = self.places(phrase).find(|place| {
                 let before = self.words.get(..*place).unwrap_or_default();
-                let mut words = before.split_whitespace().rev().take(last);
+                let words = before.split_whitespace().rev();
+                let mut words = words.filter(|word| *word != STOP).take(last);
                 words.all(|word| !unwanted.contains(&word))
             })?;
             Some((*phrase, self.span_at(place)?))
         })
+    }
+
+    /// Finds the first of the phrases that is said and not taken back by the words right before it.
+    pub(super) fn find_meant<'phrase>(&self, phrases: &[&'phrase str]) -> Option<(&'phrase str, Span)> {
+        phrases.iter().find_map(|phrase| {
+            let place = self.places(phrase).find(|place| !self.is_denied(*place))?;
+            Some((*phrase, self.span_at(place)?))
+        })
+    }
+
+    /// Says whether any of the phrases is said and not taken back by the words right before it.
+    pub(super) fn means_any(&self, phrases: &[&str]) -> bool {
+        self.find_meant(phrases).is_some()
+    }
+
+    /// Gives every word in its order, with whether the words right before it take it back.
+    pub(super) fn each_word(&self) -> impl Iterator<Item = (&str, bool)> {
+        let mut denied = false;
+        self.words.split_whitespace().map(move |word| {
+            let said = (word, denied);
+            denied = DENIALS.contains(&word) || denied && BETWEEN.contains(&word);
+            said
+        })
+    }
+
+    /// Says whether the words right before a place take back what is said there.
+    fn is_denied(&self, place: usize) -> bool {
+        let before = self.words.get(..place).unwrap_or_default();
+        let mut words = before.split_whitespace().rev();
+        let nearest = words.find(|word| !BETWEEN.contains(word));
+        nearest.is_some_and(|word| DENIALS.contains(&word))
     }
 
     fn span_at(&self, place: usize) -> Option<Span> {
@@ -96,6 +150,8 @@ pub(super) struct Texts<'a> {
     pub(super) steps: Vec<(&'a Step, Text)>,
     /// The name and the preparation of each line.
     pub(super) lines: Vec<(&'a Line, Text)>,
+    /// The prose below each line that has some.
+    pub(super) remarks: Vec<(&'a Line, Text)>,
     marks: Marks,
 }
 
@@ -107,15 +163,20 @@ impl<'a> Texts<'a> {
         let prose = recipe.about.iter().chain(&recipe.notes);
         let prose = prose.map(|prose| Text::of_lines(spans_of(prose), true));
         let steps = recipe.blocks.iter().flat_map(steps_of);
-        let lines = recipe.blocks.iter().flat_map(lines_of);
+        let lines = || recipe.blocks.iter().flat_map(lines_of);
         let mut texts = Self {
             own: [title].into_iter().chain(tags).chain(prose).collect(),
             steps: steps.map(|step| (step, of_step(step))).collect(),
-            lines: lines.map(|(line, _)| (line, of_line(line))).collect(),
+            lines: lines().map(|(line, _)| (line, of_line(line))).collect(),
+            remarks: lines()
+                .filter_map(|(line, _)| Some((line, line.prose.as_ref()?)))
+                .map(|(line, prose)| (line, Text::of_lines(spans_of(prose), true)))
+                .collect(),
             marks: Marks::default(),
         };
         let mut marks = Marks::default();
-        for text in texts.all().chain(texts.lines.iter().map(|(_, text)| text)) {
+        let named = texts.lines.iter().map(|(_, text)| text);
+        for text in texts.all().chain(named) {
             text.words.split(' ').for_each(|word| marks.note(word));
         }
         texts.marks = marks;
@@ -124,7 +185,13 @@ impl<'a> Texts<'a> {
 
     /// Gives every text but the names of the lines.
     pub(super) fn all(&self) -> impl Iterator<Item = &Text> {
-        self.own.iter().chain(self.steps.iter().map(|(_, text)| text))
+        self.own.iter().chain(self.bench())
+    }
+
+    /// Gives the texts of what is done: of the steps, and the prose below the lines.
+    pub(super) fn bench(&self) -> impl Iterator<Item = &Text> {
+        let steps = self.steps.iter().map(|(_, text)| text);
+        steps.chain(self.remarks.iter().map(|(_, text)| text))
     }
 
     /// Gives those of some phrases whose words all stand somewhere in the recipe; mostly none, so that

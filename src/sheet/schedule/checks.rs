@@ -31,22 +31,45 @@ pub(super) fn check(recipe: &Recipe, blocks: &[SheetBlock]) -> Report {
     report
 }
 
-/// A dough that is baked does not rise again.
+/// A dough that is baked does not rise again. One step behind the bake is that step's slip; more than one
+/// have one cause, the bake.
 fn check_after_bake(block: &Block, report: &mut Report) {
     let mut steps = steps_of(block);
     let Some(bake) = steps.find(|step| is_for(step, Purpose::Bake)) else {
         return;
     };
-    report.extend(steps.filter(|step| needs_raw_dough(step)).map(|step| {
-        Diagnostic::new(
-            Code::StepOrder,
-            step.span,
-            format!("`{}` comes after the bake", step.words),
-        )
-        .label("the dough is bread by now")
-        .other(bake.span, "baked here")
-        .help("move it above the bake: the order on the page is the order at the bench")
-    }));
+    let late: Vec<&Step> = steps.filter(|step| needs_raw_dough(step)).collect();
+    match late.as_slice() {
+        [] => {}
+        [step] => report.push(
+            Diagnostic::new(
+                Code::StepOrder,
+                step.span,
+                format!("`{}` comes after the bake", step.words),
+            )
+            .label("the dough is bread by now")
+            .other(bake.span, "baked here")
+            .help("move it above the bake: the order on the page is the order at the bench"),
+        ),
+        [first, .., last] => report.push(
+            Diagnostic::new(
+                Code::StepOrder,
+                bake.span,
+                format!(
+                    "`{}` stands too early: {} steps after it need raw dough",
+                    bake.words,
+                    late.len()
+                ),
+            )
+            .label("the dough is bread from here on")
+            .other(first.span, "the first of them")
+            .other(last.span, "the last of them")
+            .help(format!(
+                "move it below `{}`: the order on the page is the order at the bench",
+                last.words
+            )),
+        ),
+    }
 }
 
 fn needs_raw_dough(step: &Step) -> bool {

@@ -7,6 +7,7 @@ use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::{Ingredient, Kind};
 use crate::model::recipe::{BlockKind, Recipe};
 use crate::quantity::Ratio;
+use crate::sheet::walk::salt_is_open;
 use crate::source::Span;
 
 /// What is usual for a bread of a kind, beside what it has.
@@ -73,7 +74,9 @@ pub(super) fn usual_of(baked: &Judged) -> Option<Usual> {
         rows.push(band.row(UsualFigure::Water, water, is_unusual));
     }
     if let Some(salt) = &figures.salt {
-        rows.push(sort.salt.row(UsualFigure::Salt, salt, !sort.salt.holds(salt)));
+        let is_open = *salt < sort.salt.lowest() && salt_is_open(baked.recipe, baked.blocks);
+        let is_unusual = !sort.salt.holds(salt) && !is_open;
+        rows.push(sort.salt.row(UsualFigure::Salt, salt, is_unusual));
     }
     let yeasted = Some(sort.yeast).filter(|_| yeast.is_positive());
     let at_most = [

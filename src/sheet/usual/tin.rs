@@ -18,7 +18,10 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
         return;
     }
     let TinBand {
-        bread, low, widest, ..
+        bread,
+        low,
+        high,
+        widest,
     } = &fit.band;
     let bounds = (low * &percent(100 - LEEWAY), widest * &percent(100 + LEEWAY));
     let much = if fit.ml_per_g < bounds.0 {
@@ -43,8 +46,8 @@ pub(super) fn check(baked: Baked, report: &mut Report) {
             "{} has {} to {} ml a gram (trade practice, from memory): {} to {} g of dough here",
             name(*bread),
             low.to_trimmed(1),
-            widest.to_trimmed(1),
-            suits(widest).to_trimmed(0),
+            high.to_trimmed(1),
+            suits(high).to_trimmed(0),
             suits(low).to_trimmed(0)
         )),
     );

@@ -9,6 +9,7 @@ use super::types::{Friction, RecordFindings};
 use super::water::{Mix, mix};
 use crate::model::recipe::{Block, Reading, Record};
 use crate::model::verbs::Purpose;
+use crate::sheet::measured::is_a_piece;
 use crate::sheet::types::Pieces;
 use crate::sheet::walk::{is_for, steps_of};
 
@@ -117,9 +118,7 @@ fn bake_loss(pieces: &Pieces, record: &Record) -> Option<f64> {
         .readings
         .iter()
         .find_map(|(reading, of)| match &reading.value {
-            Reading::Weight(weight) if matches!(of.as_str(), "loaf" | "roll" | "piece" | "bread") => {
-                Some(weight.0.to_f64())
-            }
+            Reading::Weight(weight) if is_a_piece(of) => Some(weight.0.to_f64()),
             _ => None,
         })?;
     let handled = 1.0 - pieces.handling_loss.to_f64();

@@ -13,6 +13,9 @@ use crate::syntax::words;
 /// Reports an entry that its rule does not take.
 pub(crate) fn report_entry(text: &str, home: Home, rule: Rule, misfit: &Misfit, reader: &mut Reader<'_>) {
     let told = report_mark(text, reader)
+        || report_spaced_fraction(text, reader)
+        || report_clock(text, home, reader)
+        || report_half_property(text, home, reader)
         || report_figure(text, reader)
         || report_range(text, reader)
         || report_unit(text, reader)
@@ -52,6 +55,89 @@ fn report_mark(text: &str, reader: &mut Reader<'_>) -> bool {
             ))
             .fix("take it out", span, ""),
     );
+    true
+}
+
+/// Reports a fraction with spaces around its stroke: `1 / 2 tsp`.
+fn report_spaced_fraction(text: &str, reader: &mut Reader<'_>) -> bool {
+    let is_whole = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    let Some((above, rest)) = text.split_once('/') else {
+        return false;
+    };
+    if !above.ends_with(' ') && !rest.starts_with(' ') {
+        return false;
+    }
+    let (below, thing) = rest
+        .trim_start()
+        .split_once(' ')
+        .unwrap_or((rest.trim_start(), ""));
+    let is_fraction = above.trim_end().split(' ').all(is_whole) && is_whole(below);
+    if !is_fraction {
+        return false;
+    }
+    let length = text.trim_end().len() - thing.len();
+    let written = text.get(..length).unwrap_or(text).trim_end();
+    let meant = format!("{}/{below}", above.trim_end());
+    let span = reader.span(0, written.len());
+    let fault = Diagnostic::new(
+        Code::BadNumber,
+        span,
+        format!("a fraction has no spaces: `{written}`"),
+    );
+    reader.report(
+        fault
+            .help(format!("write `{meant}`"))
+            .fix("close it up", span, meant),
+    );
+    true
+}
+
+/// Reports a time written as clocks show it: `1:30 proof`.
+fn report_clock(text: &str, home: Home, reader: &mut Reader<'_>) -> bool {
+    let written = text.split(' ').next().unwrap_or_default();
+    let parts = written.split_once(':');
+    let Some((hours, minutes)) =
+        parts.and_then(|(hours, minutes)| Some((hours.parse::<u16>().ok()?, minutes.parse::<u16>().ok()?)))
+    else {
+        return false;
+    };
+    if home == Home::Ingredient {
+        return false;
+    }
+    let meant = match (hours, minutes) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    };
+    let span = reader.span(0, written.len());
+    let fault = Diagnostic::new(
+        Code::UnreadableLine,
+        span,
+        format!("`{written}` is a time of the clock"),
+    );
+    reader.report(fault.help(format!("write how long it takes with its units, `{meant}`")));
+    true
+}
+
+/// Reports what a bakehouse says of an ingredient without all of its units: `58 each`, `1 EUR`.
+fn report_half_property(text: &str, home: Home, reader: &mut Reader<'_>) -> bool {
+    let Some((number, word)) = text
+        .split_once(' ')
+        .filter(|_| home == Home::Ingredient && starts_with_figure(text))
+    else {
+        return false;
+    };
+    let is_currency = word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_uppercase());
+    let (message, meant) = if word == "each" {
+        ("the weight of one wants its unit", format!("{number} g each"))
+    } else if is_currency {
+        ("a price says for how much", format!("{number} {word} per kg"))
+    } else {
+        return false;
+    };
+    let span = reader.span(0, text.len());
+    let fault = Diagnostic::new(Code::UnreadableLine, span, message);
+    reader.report(fault.help(format!("write `{meant}`")));
     true
 }
 
@@ -218,9 +304,10 @@ fn report_misfit(text: &str, home: Home, rule: Rule, misfit: &Misfit, reader: &m
         reader.span(at, text.len()),
         format!("from here on this is no {}", words::of(rule)),
     );
-    let fault = match misfit.expected.first() {
-        Some(wanted) => fault.label(format!("no {} here", words::of(*wanted))),
-        None => fault,
+    // Where several things would fit, the first of them is no more likely to be meant than the others.
+    let fault = match misfit.expected.as_slice() {
+        [wanted] => fault.label(format!("no {} here", words::of(*wanted))),
+        _ => fault,
     };
     reader.report(fault.help(forms(home)));
 }

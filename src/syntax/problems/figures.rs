@@ -12,9 +12,23 @@ struct Slip {
     help: String,
 }
 
-/// Reports what is wrong with the number that a text begins with; says whether something is.
+/// Reports what is wrong with the number that the value of a key begins with; says whether something is.
+pub(super) fn report_value_figure(text: &str, reader: &mut Reader<'_>) -> bool {
+    report(
+        text,
+        "leave the minus out: such a number is never below nought",
+        reader,
+    )
+}
+
+/// Reports what is wrong with the number that a line begins with; says whether something is.
 pub(super) fn report_figure(text: &str, reader: &mut Reader<'_>) -> bool {
-    let Some(slip) = sign(text)
+    let help = "write how much goes in, or how long it takes; a variation takes things out with `without`";
+    report(text, help, reader)
+}
+
+fn report(text: &str, below_nought: &str, reader: &mut Reader<'_>) -> bool {
+    let Some(slip) = sign(text, below_nought)
         .or_else(|| no_number(text))
         .or_else(|| other_script(text))
         .or_else(|| notation(text))
@@ -47,7 +61,7 @@ fn figure_length(text: &str) -> usize {
         .unwrap_or(text.len())
 }
 
-fn sign(text: &str) -> Option<Slip> {
+fn sign(text: &str, below_nought: &str) -> Option<Slip> {
     let first = text
         .chars()
         .next()
@@ -73,8 +87,7 @@ fn sign(text: &str) -> Option<Slip> {
             code: Code::NegativeAmount,
             length,
             message: format!("`{written}` is below nought"),
-            help: "write how much goes in, or how long it takes; a variation takes things out with `without`"
-                .to_owned(),
+            help: below_nought.to_owned(),
         },
     })
 }

@@ -182,11 +182,13 @@ pub(crate) fn report_text_behind_header(head: &str, more: &str, reader: &mut Rea
     );
 }
 
-/// Reports a key that is none, and gives the line under the key that was meant, if one is near enough.
+/// Reports a key that is none, and gives its line where it can only have been meant for one. Nothing is read
+/// under the key that is nearest: it may not be the one that was meant.
 pub(crate) fn report_unknown_key(
     text: &str,
     written: &str,
     file: FileKind,
+    in_block: bool,
     reader: &mut Reader<'_>,
 ) -> Option<KeyLine> {
     let near = report_key(
@@ -195,9 +197,11 @@ pub(crate) fn report_unknown_key(
         file,
         reader,
     );
-    let mut line = parse_key_line(text, reader)?;
-    near?.clone_into(&mut line.key.value);
-    Some(line)
+    // Below a block a line of the first column may be an entry or prose that lost its indent.
+    if near.is_none() && in_block {
+        return None;
+    }
+    parse_key_line(text, reader)
 }
 
 /// Reports a key that is none and gives the nearest one.

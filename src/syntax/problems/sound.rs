@@ -4,7 +4,7 @@
 //! a fault of its own.
 
 use super::units::report_unit_slip;
-use crate::diag::{Code, Diagnostic};
+use crate::diag::{Code, Diagnostic, nearest};
 use crate::source::{Span, Spanned};
 use crate::syntax::entry::Home;
 use crate::syntax::grammar::{self, Rule};
@@ -86,7 +86,7 @@ fn report_second_amount(name: &Spanned<String>, reader: &mut Reader<'_>) -> bool
     true
 }
 
-/// Reports `at 180` and `to 35` without C or F; the words have single spaces.
+/// Reports `at 180`, `at 425 degrees` and `to 35` without C or F; the words have single spaces.
 fn report_bare_degrees(words: &str, span: Span, reader: &mut Reader<'_>) -> bool {
     let mut pieces = words.split(' ').peekable();
     while let Some(piece) = pieces.next() {
@@ -98,12 +98,17 @@ fn report_bare_degrees(words: &str, span: Span, reader: &mut Reader<'_>) -> bool
         let Some(number) = number.filter(|number| piece == "at" || number.len() > 1) else {
             continue;
         };
-        let behind = pieces.clone().nth(1);
-        let ends = matches!(
-            behind,
-            None | Some("for" | "with" | "then" | "and" | "until" | "in")
-        );
-        if ends || pieces.peek().is_some_and(|next| next.ends_with([',', ';', '°'])) {
+        let mut behind = pieces.clone().skip(1);
+        let ends = match behind.next() {
+            None | Some("for" | "with" | "then" | "and" | "until" | "in") => true,
+            Some(word) if is_degree_word(word) => behind.next().is_none_or(|scale| !is_scale(scale)),
+            Some(word) => !is_scale(word) && nearest(word, ["celsius", "fahrenheit"]).is_some(),
+        };
+        if ends
+            || pieces
+                .peek()
+                .is_some_and(|next| next.ends_with([',', ';', '°', 'º']))
+        {
             let message = format!("`{piece} {number}` does not say in which degrees");
             let place = place_of(&format!("{piece} {number}"), words, span);
             reader.report(
@@ -149,11 +154,25 @@ fn place_of(words: &str, line: &str, span: Span) -> Span {
     }
 }
 
-/// Gives the digits of a word that could be degrees.
+/// Gives the digits of a word that could be degrees, or a range of them.
 fn bare_degrees(word: &str) -> Option<&str> {
-    let digits = word.trim_end_matches([',', ';', '°']);
-    let plain = !digits.is_empty() && digits.len() <= 3 && digits.bytes().all(|byte| byte.is_ascii_digit());
-    plain.then_some(digits)
+    let digits = word.trim_end_matches([',', ';', '°', 'º']);
+    let plain = |digits: &str| {
+        !digits.is_empty() && digits.len() <= 3 && digits.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    let mut sides = digits.splitn(2, ['-', '–']);
+    sides.all(plain).then_some(digits)
+}
+
+/// Says whether a word stands for degrees, but not for which ones.
+fn is_degree_word(word: &str) -> bool {
+    let word = word.trim_end_matches([',', ';', '.']).to_lowercase();
+    matches!(word.as_str(), "degrees" | "degree" | "deg" | "°" | "º")
+}
+
+/// Says whether a word is C or F.
+fn is_scale(word: &str) -> bool {
+    grammar::read_front(Rule::degree_unit, word).is_ok()
 }
 
 /// Looks for slips in what is a step by its form; says whether the line can be trusted.
@@ -191,7 +210,9 @@ fn report_bare_cue(line: &StepLine, reader: &mut Reader<'_>) -> bool {
     let number = words
         .strip_prefix("core ")
         .or_else(|| words.strip_prefix("dough "));
-    let Some(number) = number.and_then(bare_degrees) else {
+    let number = number.map(|number| number.split_once(' ').unwrap_or((number, "")));
+    let number = number.filter(|(_, behind)| behind.is_empty() || is_degree_word(behind));
+    let Some(number) = number.and_then(|(number, _)| bare_degrees(number)) else {
         return false;
     };
     let fault = Diagnostic::new(

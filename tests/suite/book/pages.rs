@@ -286,3 +286,24 @@ fn a_record_has_its_day_in_the_language_of_the_page() {
         assert!(html.contains(day), "{page}");
     }
 }
+
+/// Two dozen of what is not named are pieces; only a recipe that says no number is counted in whole recipes.
+#[test]
+fn the_number_to_choose_is_named() {
+    for (makes, name) in [
+        ("makes: 2 dozen of 60 g", "pieces"),
+        ("makes: 2 loaves of 600 g", "loaves"),
+        ("flour: 1 kg", "times the recipe"),
+    ] {
+        let text = format!(
+            "title: A\n{makes}\n\ndough:\n  100 % bread flour\n  70 % water\n  2 % salt\n  5 min mix\n  \
+             40 min bake at 230 C\n"
+        );
+        let kitchen = Kitchen::new().file("a.loaf", text);
+        let _ = kitchen.run(&["build"]).ends_with(0);
+        let page = kitchen.read("cards/a.read.html");
+        let (_, behind) = page.split_once("id=\"more\"").unwrap();
+        let label: String = behind.chars().take(200).collect();
+        assert!(label.contains(&format!("{name}<")), "{name}: {label}");
+    }
+}

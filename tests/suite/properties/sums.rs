@@ -87,8 +87,13 @@ fn assert_shown_parts_add_up(sheet: &Sheet, step: &Ratio) {
             .flat_map(|block| &block.lines)
             .filter(|line| line.source == Source::Stage(block.id))
             .collect();
-        if block.is_poured_whole {
-            assert_eq!(round(&own), round(&shown(&pours)), "{}", block.title);
+        // Where a trace is shown finer there may be nothing to move that way.
+        let mut each = block.lines.iter().filter_map(|line| line.shown.as_ref());
+        let has_traces = each.any(|shown| round(shown) != *shown);
+        if block.is_poured_whole && has_traces {
+            assert!((&own - &shown(&pours)).abs() <= *step, "{}", block.title);
+        } else if block.is_poured_whole {
+            assert_eq!(own, shown(&pours), "{}", block.title);
         } else {
             assert_eq!(round(&own), round(&block.total.0), "{}", block.title);
         }

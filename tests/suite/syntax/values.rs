@@ -156,6 +156,24 @@ fn what_a_recipe_makes() {
     let rolls = makes("4 dozen rolls of 60 g");
     assert_eq!((rolls.count.value, rolls.piece.value.as_str()), (48, "rolls"));
     assert_eq!(rolls.weight.unwrap().value.0.0, Ratio::whole(60));
+    for (text, count, piece) in [
+        ("2 dozen", 24, ""),
+        ("2 dozen of 60 g", 24, ""),
+        ("1 1/2 dozen buns of 60 g", 18, "buns"),
+        ("a dozen rolls", 12, "rolls"),
+        ("a dozen", 12, ""),
+        ("half a dozen of 60 g", 6, ""),
+        ("a half dozen small buns", 6, "small buns"),
+        ("3 dozenal cakes", 3, "dozenal cakes"),
+    ] {
+        let read = makes(text);
+        assert_eq!(
+            (read.count.value, read.piece.value.as_str()),
+            (count, piece),
+            "{text}"
+        );
+        assert_eq!(read.weight.is_some(), text.contains("60 g"), "{text}");
+    }
     let baked = makes("2 large loaves of 580 g baked");
     assert!(baked.baked && baked.piece.value == "large loaves");
     assert_eq!(

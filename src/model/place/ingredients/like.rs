@@ -5,8 +5,8 @@
 
 use std::collections::BTreeSet;
 
-use super::{Entries, bad, nearest};
-use crate::diag::{Code, Diagnostic, Report};
+use super::{Entries, bad};
+use crate::diag::{Code, Diagnostic, Report, nearest_name};
 use crate::model::catalog;
 use crate::source::Spanned;
 
@@ -98,7 +98,8 @@ fn is_builtin(name: &str) -> bool {
 
 fn unknown(like: &Spanned<String>, entries: &Entries, search: bool) -> Diagnostic {
     let own = entries.by_subject.values().map(|entry| entry.name.value.as_str());
-    let near = search.then(|| nearest(&like.value, catalog::builtin().names().into_iter().chain(own)));
+    let known = || -> Vec<&str> { catalog::builtin().offers().into_iter().chain(own).collect() };
+    let near = search.then(|| nearest_name(&like.value, &known()));
     let help = match near.flatten() {
         Some(near) => format!("did you mean `{near}`?"),
         None => "start from an ingredient of the table or of the bakehouse".to_owned(),
