@@ -47,7 +47,7 @@ pub(super) fn warmth(
     report: &mut Report,
 ) -> Warmth {
     let Warmed { recipe, blocks, .. } = warmed;
-    let bench = Bench { recipe, blocks };
+    let bench = Bench::new(recipe, blocks);
     let wanted = recipe.details.dough_temperature.as_ref();
     let water = wanted.and_then(|wanted| {
         let block = recipe.blocks.get(recipe.main.0)?;
@@ -93,10 +93,7 @@ fn out_of_reach(plan: &WaterPlan) -> Option<impl Fn(crate::source::Span) -> Diag
 /// Works a bench record back: the friction that its temperatures show, and the loss in the oven.
 #[must_use]
 pub fn work_back(recipe: &Recipe, sheet: &Sheet, record: &Record) -> RecordFindings {
-    let bench = Bench {
-        recipe,
-        blocks: &sheet.blocks,
-    };
+    let bench = Bench::new(recipe, &sheet.blocks);
     let block = recipe.blocks.get(recipe.main.0);
     block.map_or_else(RecordFindings::default, |block| {
         friction::of_record(&bench, block, &sheet.pieces, record)

@@ -1,11 +1,14 @@
 //! What goes into a dough, each thing with its heat: the temperature that it is stated at, or that such a
 //! thing has where nothing is said. Owns those guesses, each with its reason; solves no balance.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use super::heat::Stuff;
 use super::rules::cold_of_ice;
 use super::types::WarmFrom;
 use crate::model::catalog::{Composition, Ingredient, Kind};
-use crate::model::recipe::{BlockId, Entry, Recipe, TemperatureSpec, Thing};
+use crate::model::recipe::{Block, BlockId, Entry, Recipe, TemperatureSpec, Thing};
 use crate::quantity::Ratio;
 use crate::sheet::physics::boiling_point;
 use crate::sheet::reach::is_preferment;
@@ -16,6 +19,15 @@ use crate::sheet::{SheetBlock, SheetLine, Source};
 pub(super) struct Bench<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) blocks: &'a [SheetBlock],
+    /// What was found out of each block: stages that pour each other several times over are asked for it as often.
+    found: RefCell<BTreeMap<BlockId, Found>>,
+}
+
+/// What was found out of a block.
+#[derive(Clone, Copy, Default)]
+struct Found {
+    stuff: Option<(Stuff, bool)>,
+    warmth: Option<(f64, WarmFrom)>,
 }
 
 /// A line with its heat.
@@ -65,7 +77,15 @@ enum Warm {
     Room,
 }
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
+    pub(super) fn new(recipe: &'a Recipe, blocks: &'a [SheetBlock]) -> Self {
+        Self {
+            recipe,
+            blocks,
+            found: RefCell::default(),
+        }
+    }
+
     /// Gives a named temperature of the place.
     pub(super) fn place(&self, name: &str, otherwise: f64) -> f64 {
         let known = self.recipe.place.temperatures.get(name);
@@ -108,7 +128,7 @@ impl Bench<'_> {
             (stuff, known) = self.poured(stage, grams, 0);
             (celsius, from) = match &line.at {
                 Some(at) => (self.degrees(at), WarmFrom::Stated),
-                None => self.stage_warmth(block),
+                None => self.warmth_of(block),
             };
             sort = if is_preferment(block.kind) {
                 Sort::Preferment
@@ -155,8 +175,31 @@ impl Bench<'_> {
         (stuff.times(grams / whole), known)
     }
 
+    /// Gives the temperature that a stage has where it is poured.
+    fn warmth_of(&self, block: &Block) -> (f64, WarmFrom) {
+        let known = self.found(block.id).warmth;
+        known.unwrap_or_else(|| {
+            let warmth = self.stage_warmth(block);
+            self.found.borrow_mut().entry(block.id).or_default().warmth = Some(warmth);
+            warmth
+        })
+    }
+
+    fn found(&self, id: BlockId) -> Found {
+        self.found.borrow().get(&id).copied().unwrap_or_default()
+    }
+
     /// Adds up what a block is made of, all that is poured into it included.
     pub(super) fn block_stuff(&self, id: BlockId, depth: usize) -> (Stuff, bool) {
+        let known = self.found(id).stuff;
+        known.unwrap_or_else(|| {
+            let stuff = self.add_up(id, depth);
+            self.found.borrow_mut().entry(id).or_default().stuff = Some(stuff);
+            stuff
+        })
+    }
+
+    fn add_up(&self, id: BlockId, depth: usize) -> (Stuff, bool) {
         // A round of stages is an error by now; the bound only keeps a slip from running on.
         let block = self.block(id).filter(|_| depth <= self.blocks.len());
         let Some(block) = block else {

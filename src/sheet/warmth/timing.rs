@@ -5,6 +5,7 @@
 //! the integration have files of their own. Only rising is timed anew: resting, shaping and what has a
 //! temperature of its own stay as they are.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::drift::{Drift, LONGEST, SURFACE, time_constant};
@@ -13,7 +14,7 @@ use super::parts::Bench;
 use super::types::{Leaven, NoEstimate, TimeEstimate, TimedStep, Timing};
 use super::water;
 use crate::model::catalog::Kind;
-use crate::model::recipe::{Block, BlockId, Entry, Recipe, Step, StepTime, TemperatureSpec, Thing};
+use crate::model::recipe::{Block, BlockId, Entry, Line, Recipe, Step, StepTime, TemperatureSpec, Thing};
 use crate::model::verbs::Purpose;
 use crate::quantity::{Celsius, CelsiusRange, Elapsed, ElapsedRange};
 use crate::sheet::SheetBlock;
@@ -57,7 +58,7 @@ pub(crate) fn times(
     pieces: &Pieces,
     leaven: f64,
 ) -> Timing {
-    let of = |recipe| Bench { recipe, blocks };
+    let of = |recipe| Bench::new(recipe, blocks);
     let (then, now) = (of(written), of(moved));
     let courses = written.blocks.iter().filter_map(|block| {
         let share = if block.id == written.main { leaven } else { 1.0 };
@@ -134,7 +135,7 @@ impl<'a> Course<'a> {
         };
         Some(Self {
             block,
-            leaven: leaven_of(then.recipe, block.id, 0),
+            leaven: leaven_of(then.recipe, block.id, &mut BTreeSet::new()),
             rooms: (then.room(), now.room()),
             dough: (start(then), start(now)),
             whole: constants(whole),
@@ -306,19 +307,22 @@ fn rounded(hours: f64) -> Elapsed {
     Elapsed::minutes(fives.saturating_mul(5))
 }
 
-/// Finds what raises a block, the stages that it pours included.
-fn leaven_of(recipe: &Recipe, id: BlockId, depth: usize) -> Leaven {
-    let Some(block) = recipe.blocks.get(id.0).filter(|_| depth <= recipe.blocks.len()) else {
+/// Finds what raises a block, the stages that it pours included; each of them is looked at once, however often it
+/// is poured.
+fn leaven_of(recipe: &Recipe, id: BlockId, seen: &mut BTreeSet<BlockId>) -> Leaven {
+    let Some(block) = recipe.blocks.get(id.0).filter(|_| seen.insert(id)) else {
         return Leaven::Nothing;
     };
-    let own = lines_of(block).map(|(line, _)| match &line.thing {
-        Thing::Stage(stage) => leaven_of(recipe, *stage, depth + 1),
+    let of_line = |line: &Line, seen: &mut BTreeSet<BlockId>| match &line.thing {
+        Thing::Stage(stage) => leaven_of(recipe, *stage, seen),
         Thing::Mixture(mixture) if mixture.is_starter => Leaven::Sourdough,
         _ if ingredients_of(line).iter().any(|one| one.kind == Kind::Yeast) => Leaven::Yeast,
         _ => Leaven::Nothing,
+    };
+    let own = lines_of(block).fold(Leaven::Nothing, |found, (line, _)| {
+        found.with(of_line(line, seen))
     });
-    let joined = joined_stages(recipe, id).map(|stage| leaven_of(recipe, stage, depth + 1));
-    own.chain(joined).fold(Leaven::Nothing, Leaven::with)
+    joined_stages(recipe, id).fold(own, |found, stage| found.with(leaven_of(recipe, stage, seen)))
 }
 
 /// Lists the stages that a formula pours by itself.
