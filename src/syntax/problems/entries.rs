@@ -75,7 +75,7 @@ fn report_spaced_fraction(text: &str, reader: &mut Reader<'_>) -> bool {
     if !is_fraction {
         return false;
     }
-    let length = text.trim_end().len() - thing.len();
+    let length = text.trim_end().len() - thing.trim_end().len();
     let written = text.get(..length).unwrap_or(text).trim_end();
     let meant = format!("{}/{below}", above.trim_end());
     let span = reader.span(0, written.len());
