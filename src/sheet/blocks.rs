@@ -38,11 +38,12 @@ pub(super) fn of_sheet(
 /// Rounds the lines of all blocks: the dough first, then what is poured into it, so that a stage comes to what is
 /// poured of it.
 fn show(recipe: &Recipe, blocks: &mut [SheetBlock]) {
+    let mut settled = BTreeMap::new();
     for at in (0..blocks.len()).rev() {
         let Some(block) = blocks.get(at) else { continue };
         let (is_poured_whole, poured) = pours(blocks, block);
         let whole = poured.filter(|_| is_poured_whole);
-        let weights = to_round(blocks, block, &recipe.place.scales);
+        let weights = to_round(blocks, block, &recipe.place.scales, &mut settled);
         let shown = to_scales(&weights, &recipe.place.scales, whole.as_ref());
         let Some(block) = blocks.get_mut(at) else { continue };
         block.is_poured_whole = is_poured_whole;
@@ -54,20 +55,31 @@ fn show(recipe: &Recipe, blocks: &mut [SheetBlock]) {
 }
 
 /// Gives the weights of a block to be rounded. A stage in which nothing is left to round is poured as it rounds by
-/// itself: what a baker wrote in whole grams is not changed for the dough's sake.
-fn to_round<'a>(blocks: &'a [SheetBlock], block: &'a SheetBlock, scales: &Scales) -> Vec<Weight<'a>> {
+/// itself: what a baker wrote in whole grams is not changed for the dough's sake. Which stages those are is found out
+/// once, since stages may pour each other many times over.
+fn to_round<'a>(
+    blocks: &'a [SheetBlock],
+    block: &'a SheetBlock,
+    scales: &Scales,
+    settled: &mut BTreeMap<BlockId, bool>,
+) -> Vec<Weight<'a>> {
     let weights = block.lines.iter().filter_map(|line| {
         let exact = &line.weight.as_ref()?.0;
         let poured = match line.source {
             Source::Stage(id) => blocks.iter().find(|other| other.id == id),
             Source::Ingredient { .. } | Source::Mixture => None,
         };
-        let is_fixed = |poured: &SheetBlock| {
-            let weights = to_round(blocks, poured, scales);
-            weights.iter().all(|weight| is_settled(weight, scales))
+        let mut is_fixed = |poured: &SheetBlock| {
+            if let Some(known) = settled.get(&poured.id) {
+                return *known;
+            }
+            let weights = to_round(blocks, poured, scales, settled);
+            let fixed = weights.iter().all(|weight| is_settled(weight, scales));
+            settled.insert(poured.id, fixed);
+            fixed
         };
         let nearest = || round_to_step(exact, scales.step_for(&Grams(exact.clone())));
-        let held = poured.is_some_and(is_fixed).then(nearest);
+        let held = poured.is_some_and(&mut is_fixed).then(nearest);
         let held = held.filter(|nearest| !is_lost(exact, nearest));
         Some(Weight { exact, held })
     });
