@@ -132,12 +132,19 @@ function workOut(amounts, version, count) {
   const factor = over(count, ratio(version.count));
   const grown = (text) => times(ratio(text), factor);
   const known = new Map();
-  // The weighed lines of a block, to be rounded.
-  const parts = (at, unit) => version.blocks[at].flatMap((grams, line) => {
-    const stage = version.pours[at][line];
-    const isFixed = () => stage !== null && parts(stage, unit).every(({ isSettled }) => isSettled);
-    return grams === null ? [] : [part(grown(grams), unit, scales, isFixed())];
-  });
+  // The weighed lines of every block, to be rounded; a block that is poured stands before those that it is poured into.
+  const rounded = new Map();
+  const parts = (at, unit) => {
+    if (!rounded.has(unit)) {
+      const blocks = [];
+      version.blocks.forEach((lines, at) => blocks.push(lines.flatMap((grams, line) => {
+        const isFixed = blocks[version.pours[at][line]]?.every(({ isSettled }) => isSettled) ?? false;
+        return grams === null ? [] : [part(grown(grams), unit, scales, isFixed)];
+      })));
+      rounded.set(unit, blocks);
+    }
+    return rounded.get(unit)[at];
+  };
   // What the lines show together that pour a block.
   const poured = (at, unit) => sum(version.pours.flatMap((lines, from) =>
     lines.flatMap((to, line) => (to === at ? [block(from, unit).lines[line]] : []))));

@@ -4,6 +4,8 @@
 //!
 //! A shown weight is a count of millionths, so that columns are added and compared without a fraction.
 
+use std::collections::BTreeSet;
+
 use crate::model::recipe::BlockId;
 use crate::quantity::{Ratio, WeightUnit, share_out_whole};
 use crate::sheet::{Role, Sheet, SheetBlock, SheetLine, Source, TotalLine};
@@ -28,12 +30,17 @@ pub(super) struct BlockWeights {
 
 impl BlockWeights {
     /// Settles what the lines of a block weigh in some units, and where that is given, what they weigh together.
-    fn of(sheet: &Sheet, block: &SheetBlock, units: &[WeightUnit], whole: Option<&[Shown]>) -> Self {
+    fn of(
+        block: &SheetBlock,
+        units: &[WeightUnit],
+        fixed: &BTreeSet<BlockId>,
+        whole: Option<&[Shown]>,
+    ) -> Self {
         let weighed = block.lines.iter().filter(|line| line.weight.is_some()).count();
         let mut shown = vec![0; weighed * units.len()];
         for (column, unit) in units.iter().enumerate() {
             let whole = whole.and_then(|whole| whole.get(column)).copied();
-            let settled = settle_lines(sheet, *unit, block, whole);
+            let settled = settle_lines(*unit, block, fixed, whole);
             for (row, settled) in settled.into_iter().enumerate() {
                 if let Some(cell) = shown.get_mut(row * units.len() + column) {
                     *cell = settled;
@@ -72,6 +79,12 @@ impl BlockWeights {
 /// Settles what the lines of every block weigh in some units: the dough first, then what is poured into it, so that
 /// a stage comes to what is poured of it.
 pub(super) fn blocks_of(sheet: &Sheet, units: &[WeightUnit]) -> Vec<BlockWeights> {
+    let has_ounces = units.iter().any(|unit| is_avoirdupois(*unit));
+    let fixed = if has_ounces {
+        fixed_in_ounces(sheet)
+    } else {
+        BTreeSet::new()
+    };
     let mut settled: Vec<(&SheetBlock, BlockWeights)> = Vec::new();
     for block in sheet.blocks.iter().rev() {
         let mut whole = vec![0; units.len()];
@@ -81,7 +94,7 @@ pub(super) fn blocks_of(sheet: &Sheet, units: &[WeightUnit]) -> Vec<BlockWeights
             }
         }
         let whole = block.is_poured_whole.then_some(whole.as_slice());
-        settled.push((block, BlockWeights::of(sheet, block, units, whole)));
+        settled.push((block, BlockWeights::of(block, units, &fixed, whole)));
     }
     settled.into_iter().rev().map(|(_, weights)| weights).collect()
 }
@@ -164,9 +177,14 @@ pub(super) const fn is_avoirdupois(unit: WeightUnit) -> bool {
 }
 
 /// Gives what scales show: grams as the sheet has them, ounces in twentieths whose sum holds.
-fn settle_lines(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock, whole: Option<Shown>) -> Vec<Shown> {
+fn settle_lines(
+    unit: WeightUnit,
+    block: &SheetBlock,
+    fixed: &BTreeSet<BlockId>,
+    whole: Option<Shown>,
+) -> Vec<Shown> {
     if is_avoirdupois(unit) {
-        return share_out_whole(&in_ounces(sheet, unit, block), STEP, whole);
+        return share_out_whole(&in_ounces(block, fixed), STEP, whole);
     }
     let shown = block.lines.iter().filter_map(|line| {
         let exact = &line.weight.as_ref()?.0;
@@ -177,26 +195,32 @@ fn settle_lines(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock, whole: Opti
 
 /// Gives the weighed lines of a block in ounces, and what those are shown as that are not to be moved: what a twentieth
 /// would lose, and a stage in which nothing can be moved.
-fn in_ounces(sheet: &Sheet, unit: WeightUnit, block: &SheetBlock) -> Vec<(Shown, Option<Shown>)> {
+fn in_ounces(block: &SheetBlock, fixed: &BTreeSet<BlockId>) -> Vec<(Shown, Option<Shown>)> {
     let parts = block.lines.iter().filter_map(|line| {
-        let exact = millionths(unit, &line.weight.as_ref()?.0);
+        let exact = millionths(WeightUnit::Ounce, &line.weight.as_ref()?.0);
         let nearest = to_step(exact, STEP);
         if is_lost(exact, nearest) {
             return Some((exact, Some(two_digits(exact))));
         }
-        let poured = match line.source {
-            Source::Stage(id) => sheet.blocks.iter().find(|other| other.id == id),
-            Source::Ingredient { .. } | Source::Mixture => None,
-        };
-        let is_fixed = |poured: &SheetBlock| {
-            let parts = in_ounces(sheet, unit, poured);
-            parts
-                .iter()
-                .all(|(exact, held)| held.is_some() || *exact == to_step(*exact, STEP))
-        };
-        Some((exact, poured.is_some_and(is_fixed).then_some(nearest)))
+        let is_fixed = matches!(&line.source, Source::Stage(id) if fixed.contains(id));
+        Some((exact, is_fixed.then_some(nearest)))
     });
     parts.collect()
+}
+
+/// Finds the blocks in which nothing can be moved, in ounces; those that are poured stand before those that they are
+/// poured into.
+fn fixed_in_ounces(sheet: &Sheet) -> BTreeSet<BlockId> {
+    let mut fixed = BTreeSet::new();
+    for block in &sheet.blocks {
+        let parts = in_ounces(block, &fixed);
+        let is_settled =
+            |(exact, held): &(Shown, Option<Shown>)| held.is_some() || *exact == to_step(*exact, STEP);
+        if parts.iter().all(is_settled) {
+            fixed.insert(block.id);
+        }
+    }
+    fixed
 }
 
 /// Says whether a rounded weight is too far from the exact one to bake by: more than a tenth off. Yeast is

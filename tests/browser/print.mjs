@@ -119,7 +119,8 @@ function takeMarks(print) {
   for (const word of print.words) {
     // The filler at an end may fall over the edge of the page.
     word.text = word.text.replace(/([QZ]\d+[an]?)q*/g, (_, found) => {
-      marks.set(found, word);
+      // The head of a table stands again on every sheet that the table goes on to; the first one counts.
+      if (!found.endsWith('n') || !marks.has(found)) marks.set(found, word);
       return '';
     });
   }

@@ -3,6 +3,8 @@
 //! Time is followed from the line that goes in, through its stage, to the oven. What is heated on the way
 //! is not counted while it is hot, and a cold step without a temperature is as cold as the fridge.
 
+use std::collections::BTreeMap;
+
 use super::words::Text;
 use super::{Facts, about_all};
 use crate::model::catalog::Tag;
@@ -26,8 +28,8 @@ const HEATED: Celsius = Celsius::whole(70);
 const HOME: Elapsed = Elapsed::hours(2);
 const HOME_HOT: Elapsed = Elapsed::hours(1);
 const TRADE: Elapsed = Elapsed::hours(4);
-/// Stages that stand in a chain; a recipe has fewer, and a round ends here.
-const LONGEST_CHAIN: usize = 64;
+/// Where something goes in: the block, and the step in it.
+type Place = (BlockId, Option<usize>);
 
 /// Phrases of a bake that starts by itself.
 const DELAYED: &[&str] = &[
@@ -168,11 +170,12 @@ fn named(line: &Line) -> super::Named {
 fn kept<'a>(facts: &Facts<'a>) -> Vec<Kept<'a>> {
     let dough = |id| matches!(role_of(facts.blocks, id), Role::Stage | Role::Part | Role::Dough);
     let blocks = facts.recipe.blocks.iter().filter(|block| dough(block.id));
+    let mut known = BTreeMap::new();
     blocks
         .flat_map(|block| lines_of(block).map(|(line, step)| (block.id, line, step)))
         .filter(|(_, line, _)| has_tag(line, SPOILS) && !matches!(line.amount.value, Amount::Some))
         .map(|(block, line, step)| {
-            let steps = way_to_the_oven(facts, block, step, LONGEST_CHAIN);
+            let steps = way_to_the_oven(facts, (block, step), &mut known);
             let warm: Vec<&&PlacedStep> = steps
                 .iter()
                 .filter(|placed| is_warm(facts, &placed.step))
@@ -192,13 +195,18 @@ fn kept<'a>(facts: &Facts<'a>) -> Vec<Kept<'a>> {
         .collect()
 }
 
-/// Gives the steps that a line goes through from where it goes in until it is baked, by the longest way.
+/// Gives the steps that a line goes through from where it goes in until it is baked, by the longest way. Each place is
+/// gone through once, however many ways lead there; where they lead round, the round ends.
 fn way_to_the_oven<'a>(
     facts: &Facts<'a>,
-    block: BlockId,
-    from: Option<usize>,
-    chain: usize,
+    place: Place,
+    known: &mut BTreeMap<Place, Vec<&'a PlacedStep>>,
 ) -> Vec<&'a PlacedStep> {
+    if let Some(way) = known.get(&place) {
+        return way.clone();
+    }
+    known.insert(place, Vec::new());
+    let (block, from) = place;
     let own = steps_of_lane(facts, block);
     let end = if block == facts.recipe.main {
         oven_at(own).unwrap_or(own.len())
@@ -207,10 +215,10 @@ fn way_to_the_oven<'a>(
     };
     let from = from.unwrap_or(own.len());
     let mut steps: Vec<&PlacedStep> = own.get(from..end).unwrap_or_default().iter().collect();
-    if block != facts.recipe.main && chain > 0 {
+    if block != facts.recipe.main {
         let onwards = uses_of(facts.recipe, facts.blocks, block)
             .into_iter()
-            .map(|(consumer, step)| way_to_the_oven(facts, consumer, step, chain - 1));
+            .map(|place| way_to_the_oven(facts, place, known));
         let length = |steps: &Vec<&PlacedStep>| -> u64 {
             let seconds = |placed: &&PlacedStep| u64::from(placed.end.less(placed.start).seconds);
             steps.iter().map(seconds).sum()
@@ -218,6 +226,7 @@ fn way_to_the_oven<'a>(
         steps.extend(onwards.max_by_key(length).unwrap_or_default());
     }
     steps.retain(|placed| !is_for(&placed.step, Purpose::Preheat));
+    known.insert(place, steps.clone());
     steps
 }
 
@@ -231,33 +240,38 @@ pub(super) fn oven_at(steps: &[PlacedStep]) -> Option<usize> {
 
 /// Says whether anything heats what goes into a block at a step, there or on its way through the bread.
 pub(super) fn is_heated(facts: &Facts, block: BlockId, from: Option<usize>) -> bool {
-    heated_on_the_way(facts, block, from, LONGEST_CHAIN)
+    heated_on_the_way(facts, (block, from), &mut BTreeMap::new())
 }
 
-fn heated_on_the_way(facts: &Facts, block: BlockId, from: Option<usize>, chain: usize) -> bool {
+/// Looks at each place once, however many ways lead there; where they lead round, nothing heats.
+fn heated_on_the_way(facts: &Facts, place: Place, known: &mut BTreeMap<Place, bool>) -> bool {
+    if let Some(heated) = known.get(&place) {
+        return *heated;
+    }
+    known.insert(place, false);
+    let (block, from) = place;
     let is_main = block == facts.recipe.main;
     let steps = steps_of_lane(facts, block);
     // What stands below all steps of the dough is an ingredient list at its foot.
     let from = from.unwrap_or(if is_main { 0 } else { steps.len() });
-    if any_heats(facts, steps.get(from..).unwrap_or_default()) {
-        return true;
-    }
-    !is_main && chain > 0 && heated_where_it_goes(facts, block, chain)
+    let heated = any_heats(facts, steps.get(from..).unwrap_or_default())
+        || !is_main && heated_where_it_goes(facts, block, known);
+    known.insert(place, heated);
+    heated
 }
 
 /// Says whether anything heats a stage, filling or topping once it is in or on what it is for.
 pub(super) fn is_heated_in_place(facts: &Facts, block: BlockId) -> bool {
-    heated_where_it_goes(facts, block, LONGEST_CHAIN)
+    heated_where_it_goes(facts, block, &mut BTreeMap::new())
 }
 
-fn heated_where_it_goes(facts: &Facts, block: BlockId, chain: usize) -> bool {
+fn heated_where_it_goes(facts: &Facts, block: BlockId, known: &mut BTreeMap<Place, bool>) -> bool {
     let uses = uses_of(facts.recipe, facts.blocks, block);
     if uses.is_empty() {
         return any_heats(facts, steps_of_lane(facts, facts.recipe.main));
     }
-    let heated =
-        |(consumer, step): &(BlockId, Option<usize>)| heated_on_the_way(facts, *consumer, *step, chain - 1);
-    uses.iter().all(heated)
+    uses.into_iter()
+        .all(|place| heated_on_the_way(facts, place, known))
 }
 
 /// Says whether any of some steps heats; most recipes bake, and then no words need be read.
