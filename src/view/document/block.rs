@@ -22,7 +22,7 @@ pub(super) struct TotalDocument {
     weight_g: Decimal,
     /// The same, exact: `500` or `1340/3`.
     weight_g_exact: String,
-    /// The same as the scales show it, so that the lines add up to the dough.
+    /// The same as the scales show it, the sum of what is weighed out where that is all of it.
     scale_weight_g: Decimal,
     /// Its share of all flour.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -94,7 +94,7 @@ struct LineDocument {
     /// The same, exact: `500` or `1340/3`.
     #[serde(skip_serializing_if = "Option::is_none")]
     weight_g_exact: Option<String>,
-    /// The same as the scales show it, so that the lines add up to the block.
+    /// The same as the scales show it, so that the lines add up to the block; finer where that is a tenth off.
     #[serde(skip_serializing_if = "Option::is_none")]
     scale_weight_g: Option<Decimal>,
     /// Its share of the flour that its block counts against.
