@@ -45,13 +45,15 @@ impl Default for Live {
 }
 
 impl Live {
-    /// Notes what there is to say of a page; nothing takes back what was said before.
-    pub fn tell(&self, page: &str, news: Option<News>) {
+    /// Notes what there is to say of a page; nothing takes back what was said before. Says whether that is something
+    /// else than before.
+    pub fn tell(&self, page: &str, news: Option<News>) -> bool {
         let mut state = self.state();
-        match news {
+        let before = match news.clone() {
             Some(news) => state.news.insert(page.to_owned(), news),
             None => state.news.remove(page),
         };
+        before != news
     }
 
     /// Notes that a page is there.

@@ -164,6 +164,15 @@ impl Watch<'_, '_> {
             self.bake(edition, displaced, now());
             self.patience.settled();
         }
+        let faults = [Ui::plain(&self.said), self.book.faults()].concat();
+        let news = News {
+            faults,
+            is_kept: true,
+        };
+        // What there is to say stands before anybody is told to ask; who asked earlier would not ask again.
+        if self.live.tell(INDEX, (!news.faults.is_empty()).then_some(news)) {
+            self.live.tick();
+        }
         let mut outcome = Ok(());
         if std::mem::take(&mut self.book.has_new_rows) && self.paths.iter().all(|path| path.is_dir()) {
             outcome = self.write_pages_of_folder(edition);
@@ -180,12 +189,6 @@ impl Watch<'_, '_> {
             self.book.has_new_files = true;
             self.ui.talk(&format!("error: {why}\n"));
         }
-        let faults = [Ui::plain(&self.said), self.book.faults()].concat();
-        let news = News {
-            faults,
-            is_kept: true,
-        };
-        self.live.tell(INDEX, (!news.faults.is_empty()).then_some(news));
     }
 
     fn write_pages_of_folder(&self, edition: &Edition) -> std::result::Result<(), String> {
