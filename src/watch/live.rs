@@ -49,11 +49,12 @@ impl Live {
     /// else than before.
     pub fn tell(&self, page: &str, news: Option<News>) -> bool {
         let mut state = self.state();
-        let before = match news.clone() {
+        let is_new = state.news.get(page) != news.as_ref();
+        match news {
             Some(news) => state.news.insert(page.to_owned(), news),
             None => state.news.remove(page),
         };
-        before != news
+        is_new
     }
 
     /// Notes that a page is there.
