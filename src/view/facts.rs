@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::pieces::counted_pieces;
 use super::setting::Setting;
-use super::warmth::view_warm_facts;
+use super::warmth::{view_room_facts, view_water};
 use super::word_list::Word;
 use crate::model::place::Place;
 use crate::quantity::{CelsiusRange, Grams, Ratio, WeightUnit};
@@ -154,14 +154,11 @@ pub(super) fn view_facts(setting: &Setting<'_>) -> Vec<Fact> {
         fact(setting, Word::HandsOnTime, Some(head.hands_on_time)),
     ];
     let left = share(&Some(setting.sheet.pieces.handling_loss.clone()));
-    facts.extend([
-        tin(setting),
-        dough_temperature(setting),
-        fact(setting, Word::HandlingLoss, left),
-    ]);
-    let mut facts: Vec<Fact> = facts.into_iter().flatten().collect();
-    facts.extend(view_warm_facts(setting));
-    facts
+    facts.push(fact(setting, Word::HandlingLoss, left));
+    facts.extend(view_room_facts(setting));
+    // What the dough is to reach and how it gets there stand together.
+    facts.extend([dough_temperature(setting), view_water(setting), tin(setting)]);
+    facts.into_iter().flatten().collect()
 }
 
 /// Makes a fact with a note.

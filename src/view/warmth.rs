@@ -15,8 +15,8 @@ use crate::sheet::{
 /// Loaves from here on are told when they are done; a roll has no room for a thermometer.
 const LOAF_GRAMS: i64 = 250;
 
-/// Lists the facts that stand on a card.
-pub(super) fn view_warm_facts(setting: &Setting<'_>) -> Vec<Fact> {
+/// Lists what follows from the room and the height: how long it takes, and when the bread is done.
+pub(super) fn view_room_facts(setting: &Setting<'_>) -> [Option<Fact>; 2] {
     let warmth = &setting.sheet.warmth;
     let room = warmth.timing.as_ref().map(|timing| {
         let degrees = setting.numbers.degrees(timing.room);
@@ -28,7 +28,6 @@ pub(super) fn view_warm_facts(setting: &Setting<'_>) -> Vec<Fact> {
             fill(setting, Word::InRoomNote, &note),
         )
     });
-    let water = warmth.water.as_ref().map(|plan| water_fact(setting, plan));
     let is_loaf = setting.sheet.pieces.dough.0 >= Ratio::whole(LOAF_GRAMS);
     let done = warmth
         .done
@@ -47,7 +46,13 @@ pub(super) fn view_warm_facts(setting: &Setting<'_>) -> Vec<Fact> {
         };
         fact_with(setting, Word::CoreDone, range, note)
     });
-    [water, room, done].into_iter().flatten().collect()
+    [room, done]
+}
+
+/// Says how warm the liquid has to be; nothing where no dough temperature is wanted.
+pub(super) fn view_water(setting: &Setting<'_>) -> Option<Fact> {
+    let plan = setting.sheet.warmth.water.as_ref()?;
+    Some(water_fact(setting, plan))
 }
 
 fn water_fact(setting: &Setting<'_>, plan: &WaterPlan) -> Fact {

@@ -20,7 +20,7 @@ export const PAPERS = [
 ];
 
 /** What may stand on one page only: rows, steps, cautions; headings go with what follows them. */
-const UNITS = 'tr, .steps > li, .care p, .care li, .remark, .kept, .outside, .facts > div, .records p';
+const UNITS = 'tr, .steps > li, .care p, .care li, .remark, .kept, .outside, .facts dl > div, .records p';
 const HEADS = 'h1, h2:not(.quiet), h3';
 
 /** Builds the shipped recipes for every paper; gives the pages as { file, name, paper }. */
@@ -62,7 +62,7 @@ export async function printAll(browser, program, recipes, cards, workshop, fault
     checkLetters(told, seen, paper);
     checkWeights(told, print, [...seen.weights, ...weights.get(name)]);
     checkCuts(told, seen, marks);
-    checkPromise(told, seen, marks, print, paper);
+    checkPromise(told, seen, marks, paper);
     sheets += print.pages.length;
   }
   await context.close();
@@ -98,7 +98,6 @@ function mark([units, heads]) {
     body: points('body, .do, .do b, .in b, .prose p, .list .w b, .care p, .care li, .about p'),
     small: [...points('main *:not(svg, svg *), footer *'), ...drawn],
     weights: texts('.w b, .t span, .in b, .outside b, .kept, .o small, .w small'),
-    legend: texts('svg .l').slice(-1),
   };
   const found = [...document.querySelectorAll(`${units}, ${heads}`)].map((element, place) => {
     const text = element.textContent.replace(/\s+/g, ' ').trim().slice(0, 60);
@@ -110,6 +109,19 @@ function mark([units, heads]) {
     if (follows) deepest(element.nextElementSibling, false).prepend(spot(`Q${place}n`));
     return { place, text, follows, part };
   });
+  const [drawing] = document.querySelectorAll('svg');
+  if (drawing) {
+    // It begins with the name of a lane and ends with the last words of its key.
+    const ends = [drawing.querySelector('.lane'), [...drawing.querySelectorAll('.l')].pop()];
+    ends.forEach((end, last) => {
+      const span = document.createElementNS(end.namespaceURI, 'tspan');
+      span.style.fontSize = '.5px';
+      span.textContent = last ? `Z${found.length}qq` : `Q${found.length}a`;
+      if (last) end.append(span);
+      else end.prepend(span);
+    });
+    found.push({ place: found.length, text: 'the time line', follows: false, part: 'time' });
+  }
   return { ...look, found };
 }
 
@@ -192,14 +204,10 @@ function checkCuts(told, seen, marks) {
 }
 
 /** Formula, steps and time line end on the page that is promised for the paper. */
-function checkPromise(told, seen, marks, print, paper) {
+function checkPromise(told, seen, marks, paper) {
   if (!paper.whole) return;
   const late = seen.found.filter(({ place, part }) => part && (marks.get(`Z${place}`)?.page ?? 0) >= paper.whole);
-  if (late.length) told(`“${late[0].text}” stands after page ${paper.whole}`);
-  const before = print.words.filter((word) => word.page < paper.whole).map((word) => word.text).join(' ');
-  for (const words of seen.legend) {
-    if (!plain(before).includes(plain(words))) told(`the time line stands after page ${paper.whole}`);
-  }
+  for (const { text } of late.slice(0, 1)) told(`“${text}” stands after page ${paper.whole}`);
 }
 
 /** Lists what the scales show for every line, as a card writes it. */
