@@ -31,7 +31,7 @@ pub(super) struct Prepared<'recipe> {
     recipe: &'recipe Recipe,
     /// The name of its first card.
     first: String,
-    worked: Result<Asked, String>,
+    worked: Result<Asked, Unmade>,
     /// Its page in the book; nothing where there will be none.
     pub(super) page: Option<Link>,
 }
@@ -42,6 +42,13 @@ struct Asked {
     request: Request,
     /// Why it is not of the size that was asked for; often empty.
     unmet: String,
+}
+
+/// Why a recipe could not be worked out.
+struct Unmade {
+    why: String,
+    /// Whether its file may be about to be replaced.
+    may_pass: bool,
 }
 
 /// What came of one recipe.
@@ -62,6 +69,13 @@ pub(super) struct Baked {
     pub(super) house: Option<String>,
     /// The picture that it names, whether or not there is one.
     pub(super) picture: Option<PathBuf>,
+}
+
+impl Prepared<'_> {
+    /// Says whether the file could not be read, and may be about to be replaced.
+    pub(super) fn may_be_back(&self) -> bool {
+        self.worked.as_ref().is_err_and(|unmade| unmade.may_pass)
+    }
 }
 
 impl<'run> Bench<'run> {
@@ -150,7 +164,7 @@ impl<'run> Bench<'run> {
         beside: &Beside,
         baked: &mut Baked,
     ) -> Result<Option<Made>, String> {
-        let asked = prepared.worked.as_ref().map_err(Clone::clone)?;
+        let asked = prepared.worked.as_ref().map_err(|unmade| unmade.why.clone())?;
         let worked = &asked.worked;
         baked.told = worked.grave_faults() + &asked.unmet;
         baked.tally = Tally::of_report(&worked.compiled.report);
@@ -185,12 +199,13 @@ impl<'run> Bench<'run> {
     }
 
     /// Works a recipe out at the size that is asked for; where it cannot have it, at its own.
-    fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Asked, String> {
+    fn work_out(&self, recipe: &Recipe, page: &str) -> Result<Asked, Unmade> {
         if let Some(other) = self.rival(recipe) {
-            return Err(format!(
+            let why = format!(
                 "{}: {other} makes a card of the same name, {page}; give one of the two another name",
                 recipe.name
-            ));
+            );
+            return Err(Unmade { why, may_pass: false });
         }
         let by = |request: Request| {
             let worked = self.sources.work_out(recipe, &request);
@@ -199,7 +214,10 @@ impl<'run> Bench<'run> {
                 request,
                 unmet: String::new(),
             };
-            worked.map(asked).map_err(|error| error.to_string())
+            worked.map(asked).map_err(|error| Unmade {
+                may_pass: error.may_pass(),
+                why: error.to_string(),
+            })
         };
         let asked = by(self.press.request.clone())?;
         if asked.request.size.is_none() || asked.worked.compiled.plain.is_some() {

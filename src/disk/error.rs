@@ -79,6 +79,13 @@ pub enum Problem {
 }
 
 impl DiskError {
+    /// Says whether it may be over in a moment: the file was not there or changed places just then, as when an editor
+    /// replaces it.
+    #[must_use]
+    pub const fn may_pass(&self) -> bool {
+        matches!(self.problem, Problem::Missing | Problem::Swapped)
+    }
+
     /// Makes the error of a path.
     pub(super) fn new(path: &Path, problem: Problem) -> Self {
         Self {

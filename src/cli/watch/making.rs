@@ -6,7 +6,7 @@ use std::time::Instant;
 use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
 
 use super::book::Turn;
-use super::edition::Edition;
+use super::edition::{Edition, path_of};
 use super::words::Round;
 use super::{Watch, now};
 use crate::cli::Exit;
@@ -15,7 +15,7 @@ use crate::cli::build::{AT_ONCE, INDEX};
 use crate::cli::shelf::Beside;
 use crate::cli::tally::counted;
 use crate::cli::ui::Ui;
-use crate::watch::News;
+use crate::watch::{News, Sight};
 
 impl Watch<'_, '_> {
     /// Makes pages again, and tells of them.
@@ -87,13 +87,21 @@ impl Watch<'_, '_> {
         } else {
             turns.into_par_iter().filter_map(prepare).collect()
         };
-        for (prepared, turn) in &prepared {
+        let mut ready = Vec::with_capacity(prepared.len());
+        for (prepared, turn) in prepared {
+            if prepared.may_be_back()
+                && let Some(path) = sources.recipes.get(turn.place).and_then(path_of)
+                && !path.is_symlink()
+            {
+                // Between the look at the file and its reading an editor took it away, as a part of saving. Whether
+                // it stays away is seen when it has had its time.
+                self.patience.note(Sight::Gone(path), now());
+                continue;
+            }
             self.book.note_link(turn.place, prepared.page.as_ref());
+            ready.push((turn, prepared));
         }
-        prepared
-            .into_iter()
-            .map(|(prepared, turn)| (turn, prepared))
-            .collect()
+        ready
     }
 
     fn take(&mut self, edition: &Edition, turn: Turn, beside: Beside, baked: Baked, round: &mut Round) {
