@@ -43,13 +43,13 @@ impl Contents {
         site: Option<&SiteUrl>,
     ) -> Result<Vec<(&'static str, String)>, RenderError> {
         let index = self.index(site.map(|site| site.address("")));
-        let mut pages = vec![(INDEX, renderer.index(&index)?)];
-        if let Some(site) = site {
+        let listed = site.map(|site| {
             let names = std::iter::once("").chain(index.rows.iter().map(|row| row.href.as_str()));
             let addresses: Vec<String> = names.map(|name| site.address(name)).collect();
-            pages.push((SITEMAP, sitemap(&addresses)));
-        }
-        Ok(pages)
+            (SITEMAP, sitemap(&addresses))
+        });
+        let page = (INDEX, renderer.index(index)?);
+        Ok(std::iter::once(page).chain(listed).collect())
     }
 
     /// Gathers the index. It bears the name of the bakehouse and its language where all cards share them.

@@ -9,7 +9,7 @@ use crate::sheet::Sheet;
 /// Compares the variations. What a change of the plain recipe does to all of them is told once, there.
 pub(super) fn variations(old: &Side<'_>, new: &Side<'_>, plain: &Comparison) -> Vec<Part> {
     let name = |pair: &(&Variation, &Sheet)| pair.0.name.value.clone();
-    let says = |pair: &(&Variation, &Sheet)| pair.0.changes.clone();
+    let says = |pair: &(&Variation, &Sheet)| written(pair.0).map(str::to_owned).collect();
     parts(&old.variations, &new.variations, name, says, |old, new| {
         if entries(old.0) == entries(new.0) {
             return prose::difference(&all_words(&old.0.prose), &all_words(&new.0.prose))
@@ -24,7 +24,7 @@ pub(super) fn variations(old: &Side<'_>, new: &Side<'_>, plain: &Comparison) -> 
             return Some(PartChange::Changed(Box::new(own)));
         }
         // The bread is the same, and yet another thing is said.
-        let said = |variation: &Variation| variation.changes.join(" · ");
+        let said = |variation: &Variation| written(variation).collect::<Vec<_>>().join(" · ");
         let reads = || prose::difference(&said(old.0), &said(new.0)).map(PartChange::Reads);
         if words(old.0) == words(new.0) {
             None
@@ -61,10 +61,15 @@ pub(super) fn records(old: &Side<'_>, new: &Side<'_>) -> Vec<Part> {
     )
 }
 
+/// Gives the entries of a variation as written.
+fn written(variation: &Variation) -> impl Iterator<Item = &str> {
+    variation.changes.iter().map(|change| change.written.as_str())
+}
+
 /// Gives the entries of a variation in one spelling.
 fn entries(variation: &Variation) -> Vec<String> {
-    let squashed = |entry: &String| entry.to_lowercase().split_whitespace().collect::<String>();
-    variation.changes.iter().map(squashed).collect()
+    let squashed = |entry: &str| entry.to_lowercase().split_whitespace().collect::<String>();
+    written(variation).map(squashed).collect()
 }
 
 /// Gives the words of a variation's entries without numbers and units, which are only spelt otherwise where
@@ -72,10 +77,7 @@ fn entries(variation: &Variation) -> Vec<String> {
 fn words(variation: &Variation) -> Vec<String> {
     const UNITS: &str = " g gram grams kg mg oz ounce ounces lb pound pounds ml l percent c f h hr hrs hour hours min \
                          mins minute minutes s part parts cup cups ";
-    let letters = variation
-        .changes
-        .iter()
-        .flat_map(|entry| entry.split(|c: char| !c.is_alphabetic()));
+    let letters = written(variation).flat_map(|entry| entry.split(|c: char| !c.is_alphabetic()));
     let words = letters.map(str::to_lowercase);
     words
         .filter(|word| !word.is_empty() && !UNITS.contains(&format!(" {word} ")))

@@ -384,10 +384,50 @@ pub struct Variation {
     pub name: Spanned<String>,
     /// The recipe that it makes.
     pub recipe: Recipe,
-    /// Its entries as written, one a line, for the card: `without honey`.
-    pub changes: Vec<String>,
+    /// What its entries say, for the card.
+    pub changes: Vec<Change>,
     /// Prose below its entries.
     pub prose: Vec<Prose>,
+}
+
+/// An entry of a variation.
+#[derive(Clone, Debug)]
+pub struct Change {
+    /// As written, in single spaces: `without honey`.
+    pub written: String,
+    /// What it says.
+    pub says: Says,
+}
+
+/// What an entry of a variation says; a name in it is as written.
+#[derive(Clone, Debug)]
+pub enum Says {
+    /// `without honey`: what is left out, an ingredient or a step.
+    Without(String),
+    /// `in filling`: the entries after it mean that block.
+    Within(String),
+    /// `8 % malt syrup instead of honey`.
+    Amount {
+        /// Quantity and name as written.
+        words: String,
+        /// The temperature that it has.
+        at: Option<TemperatureSpec>,
+        /// How it is prepared.
+        preparation: Option<String>,
+        /// What it stands for.
+        instead_of: Option<String>,
+        /// The step that it goes in after.
+        after: Option<String>,
+    },
+    /// A step, as it is in the recipe that the variation makes.
+    Step {
+        /// The step.
+        step: Box<Step>,
+        /// The step that it comes after.
+        after: Option<String>,
+    },
+    /// Anything else, for which the written words must do: `makes: 12 rolls`.
+    Other,
 }
 
 /// A bench record.

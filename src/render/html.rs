@@ -5,12 +5,13 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::Serde;
+use minijinja::value::{Enumerator, Object, ObjectRepr, Serde};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -19,7 +20,7 @@ use sha2::{Digest, Sha256};
 use super::book::{self, BOOK_STYLE, INDEX_SCRIPT, READER_SCRIPT};
 use super::own::{self, OwnTemplates};
 use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
-use crate::view::{Card, Index, LANGUAGES, Reader};
+use crate::view::{Card, Index, IndexRow, LANGUAGES, Reader};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
 pub const TEMPLATES: [(&str, &str); 12] = [
@@ -113,6 +114,25 @@ pub struct Renderer {
     layouts: BTreeMap<&'static str, Style>,
     reader: Bound,
     index: Bound,
+}
+
+/// The rows of an index. Each becomes what a template reads when its turn comes: all of a large book at once would
+/// take more room than everything else.
+#[derive(Debug)]
+struct Rows(Vec<IndexRow>);
+
+impl Object for Rows {
+    fn repr(self: &Arc<Self>) -> ObjectRepr {
+        ObjectRepr::Seq
+    }
+
+    fn get_value(self: &Arc<Self>, place: &Value) -> Option<Value> {
+        self.0.get(place.as_usize()?).map(|row| Value::from(Serde(row)))
+    }
+
+    fn enumerate(self: &Arc<Self>) -> Enumerator {
+        Enumerator::Seq(self.0.len())
+    }
 }
 
 /// The look and the script of a page of the book, with the policy that allows them and nothing else.
@@ -265,12 +285,14 @@ impl Renderer {
     }
 
     /// Makes the page of an index.
-    pub fn index(&self, index: &Index) -> Result<String, RenderError> {
+    pub fn index(&self, mut index: Index) -> Result<String, RenderError> {
         let words = self.words(&index.language);
         let mut engine = self.engine.clone();
-        let rows = u64::try_from(index.rows.len()).unwrap_or(u64::MAX);
-        engine.set_fuel(Some(FUEL.saturating_add(rows.saturating_mul(FUEL_A_ROW))));
-        let context = context! { index => Serde(index), words, page => Serde(self.index.page()) };
+        let count = u64::try_from(index.rows.len()).unwrap_or(u64::MAX);
+        engine.set_fuel(Some(FUEL.saturating_add(count.saturating_mul(FUEL_A_ROW))));
+        let rows = Value::from_object(Rows(std::mem::take(&mut index.rows)));
+        let index = context! { rows, ..Value::from(Serde(&index)) };
+        let context = context! { index, words, page => Serde(self.index.page()) };
         self.finished(engine.get_template("index.html")?.render(context))
     }
 

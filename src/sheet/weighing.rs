@@ -4,6 +4,7 @@
 //! Owns how far rounding may move a line and how a weak solution is made. How weights are rounded so that totals
 //! hold is the business of `rounding`.
 
+use super::rounding::is_lost;
 use super::types::{SheetBlock, SheetLine, Source};
 use crate::model::catalog::Kind;
 use crate::model::place::Scales;
@@ -42,6 +43,14 @@ pub struct TooSmall {
     pub solution: Option<Solution>,
 }
 
+impl TooSmall {
+    /// Says whether the scales are of no use for it: what they show is more than a tenth off.
+    #[must_use]
+    pub fn is_lost(&self) -> bool {
+        is_lost(&self.weight.0, &self.shown)
+    }
+}
+
 /// A weak solution in water, of which more is weighed than of the thing itself.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Solution {
@@ -51,7 +60,7 @@ pub struct Solution {
     pub water: Grams,
     /// and so much of the whole goes in,
     pub take: Grams,
-    /// which brings so much water, to be left out elsewhere.
+    /// which brings so much water, to be left out elsewhere, as the scales show it.
     pub less_water: Grams,
 }
 
@@ -114,7 +123,7 @@ fn solution(recipe: &Recipe, block: &SheetBlock, line: &SheetLine, weight: &Gram
         let exact = &weight.0 * &Ratio::whole(times);
         let step = recipe.place.scales.step_for(&Grams(exact.clone()));
         let take = round_to_step(&exact, step);
-        let less_water = &take * &Ratio::fraction(times - 1, times)?;
+        let less_water = round_to_step(&(&take * &Ratio::fraction(times - 1, times)?), step);
         let is_close = take >= step * &Ratio::whole(STEPS_TAKEN) && moved(&exact, &take)? <= most_moved();
         (is_close && less_water <= there.0).then(|| Solution {
             stock: Grams::whole(STOCK),

@@ -95,25 +95,31 @@ pub(super) fn view_formula(setting: &Setting<'_>, layout: Layout) -> Formula {
         lists: lists.chain(whole).collect(),
         outside: outside.map(|block| view_list(setting, block, false)).collect(),
         unweighed: view_unweighed(setting),
-        remarks: kept.chain(unknown(setting)).chain(solutions(setting)).collect(),
+        remarks: kept.chain(unknown(setting)).chain(too_small(setting)).collect(),
     }
 }
 
-/// Says how to weigh what the scales cannot show: as a weak solution, of which more is taken.
-fn solutions<'s>(setting: &'s Setting<'_>) -> impl Iterator<Item = String> + use<'s> {
+/// Says how to weigh what the scales cannot show: as a weak solution, of which more is taken, or else on finer ones.
+fn too_small<'s>(setting: &'s Setting<'_>) -> impl Iterator<Item = String> + use<'s> {
     let grams = |weight| setting.numbers.weight_about(WeightUnit::Gram, weight);
     setting.sheet.too_small.iter().filter_map(move |line| {
-        let solution = line.solution.as_ref()?;
-        let gaps = [
-            ("name", line.name.clone()),
-            ("weight", grams(&line.weight)),
-            ("stock", grams(&solution.stock)),
-            ("water", grams(&solution.water)),
-            ("take", grams(&solution.take)),
-            ("less", grams(&solution.less_water)),
-        ];
-        let gaps = gaps.each_ref().map(|(gap, value)| (*gap, value.as_str()));
-        Some(setting.words.fill(Word::Dilute, &gaps))
+        let thing = [("name", line.name.clone()), ("weight", grams(&line.weight))];
+        let (word, solved) = match &line.solution {
+            Some(solution) => {
+                let solved = [
+                    ("stock", grams(&solution.stock)),
+                    ("water", grams(&solution.water)),
+                    ("take", grams(&solution.take)),
+                    ("less", grams(&solution.less_water)),
+                ];
+                (Word::Dilute, Some(solved))
+            }
+            None if line.is_lost() => (Word::TooSmall, None),
+            None => return None,
+        };
+        let gaps = thing.iter().chain(solved.iter().flatten());
+        let gaps: Vec<(&str, &str)> = gaps.map(|(gap, value)| (*gap, value.as_str())).collect();
+        Some(setting.words.fill(word, &gaps))
     })
 }
 

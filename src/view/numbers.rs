@@ -6,7 +6,7 @@
 use std::fmt::Write;
 
 use super::live::{Key, marked};
-use super::weights::{ONE, Shown, millionths, settle_alone};
+use super::weights::{ONE, Shown, is_avoirdupois, millionths, settle_alone};
 use super::word_list::Word;
 use super::words::Words;
 use crate::quantity::{CelsiusRange, Elapsed, ElapsedRange, Grams, Ratio, VolumeUnit, WeightUnit};
@@ -24,6 +24,8 @@ pub struct Numbers {
     words: &'static Words,
     /// Whether temperatures are marked, so that a reader may choose the scale.
     is_live: bool,
+    /// Whether degrees Fahrenheit stand before degrees Celsius.
+    is_fahrenheit_first: bool,
 }
 
 impl Numbers {
@@ -33,12 +35,24 @@ impl Numbers {
         Self {
             words,
             is_live: false,
+            is_fahrenheit_first: false,
         }
     }
 
-    /// Takes the marks of a language for a page on which a reader may choose the scale of temperatures.
-    pub(super) const fn live(words: &'static Words) -> Self {
-        Self { words, is_live: true }
+    /// Marks temperatures, for a page on which a reader may choose their scale.
+    pub(super) const fn live(self) -> Self {
+        Self {
+            is_live: true,
+            ..self
+        }
+    }
+
+    /// Puts the degrees first that go with a unit of weight: Fahrenheit with ounces and pounds.
+    pub(super) const fn beside(self, unit: WeightUnit) -> Self {
+        Self {
+            is_fahrenheit_first: is_avoirdupois(unit),
+            ..self
+        }
     }
 
     /// Writes a number with at most so many decimals and no noughts behind them.
@@ -47,6 +61,24 @@ impl Numbers {
         value
             .to_trimmed(decimals)
             .replace('.', self.words.get(Word::DecimalMark))
+    }
+
+    /// Writes what a baker wrote in the decimal marks of the language: `0.3 %` is `0,3 %` in German.
+    pub(super) fn as_written(self, text: &str) -> String {
+        let mark = self.words.get(Word::DecimalMark);
+        let mut parts = text.split('.').peekable();
+        let mut written = String::with_capacity(text.len());
+        while let Some(part) = parts.next() {
+            written.push_str(part);
+            let is_decimal = |next: &&str| {
+                part.ends_with(|last: char| last.is_ascii_digit())
+                    && next.starts_with(|first: char| first.is_ascii_digit())
+            };
+            if let Some(next) = parts.peek() {
+                written.push_str(if is_decimal(next) { mark } else { "." });
+            }
+        }
+        written
     }
 
     /// Writes a weight that is already rounded, in a unit.
@@ -129,17 +161,23 @@ impl Numbers {
 
     /// Writes two figures as one temperature in both scales.
     fn in_both_scales(self, celsius: &str, fahrenheit: &str) -> String {
-        let (celsius, fahrenheit) = (format!("{celsius}{TIE}°C"), format!("{fahrenheit}{TIE}°F"));
-        let between = format!("{TIE}·{TIE}");
-        if self.is_live {
-            return [
-                marked(Key::Celsius, &celsius),
-                marked(Key::Between, &between),
-                marked(Key::Fahrenheit, &fahrenheit),
-            ]
-            .concat();
+        let mut scales = [
+            (Key::Celsius, format!("{celsius}{TIE}°C")),
+            (Key::Fahrenheit, format!("{fahrenheit}{TIE}°F")),
+        ];
+        if self.is_fahrenheit_first {
+            scales.reverse();
         }
-        [celsius, between, fahrenheit].concat()
+        let between = format!("{TIE}·{TIE}");
+        let shown = |key, text: &str| {
+            if self.is_live {
+                marked(key, text)
+            } else {
+                text.to_owned()
+            }
+        };
+        let [first, second] = scales.map(|(key, text)| shown(key, &text));
+        [first, shown(Key::Between, &between), second].concat()
     }
 
     /// Writes a length of time: `45 min`, `1 h 30 min`, `3 days`.

@@ -116,7 +116,7 @@ pub struct Reader {
 pub struct Version {
     /// What a variation is called; empty for the recipe as written.
     pub name: String,
-    /// What it changes, as written.
+    /// What it changes.
     pub changes: Vec<String>,
     /// Its prose, as HTML that is settled and harmless.
     pub prose: Vec<String>,
@@ -218,7 +218,7 @@ pub fn reader(of: Readable<'_>, around: Around) -> Reader {
     let prose = |prose: &Option<_>| prose.as_ref().map(|prose| html(prose, Headings::BelowSection));
     let varied = of.variations.iter().map(|(variation, sheet)| {
         let setting = Setting::new(&variation.recipe, sheet, words, units.to_vec()).live();
-        let VariationView { name, changes, prose } = view_variation(variation);
+        let VariationView { name, changes, prose } = view_variation(&setting, variation);
         Version {
             name,
             changes,

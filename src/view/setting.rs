@@ -54,7 +54,8 @@ impl<'a> Setting<'a> {
         units: Vec<WeightUnit>,
     ) -> Self {
         let weights = blocks_of(sheet, &units);
-        let numbers = Numbers::new(words);
+        let first = units.first().copied().unwrap_or(WeightUnit::Gram);
+        let numbers = Numbers::new(words).beside(first);
         Self {
             recipe,
             sheet,
@@ -70,7 +71,7 @@ impl<'a> Setting<'a> {
     /// Marks the numbers that a reader may ask for at another size, in another unit or on another scale.
     pub(super) fn live(mut self) -> Self {
         self.is_live = true;
-        self.numbers = Numbers::live(self.words);
+        self.numbers = self.numbers.live();
         self
     }
 
@@ -127,7 +128,9 @@ impl<'a> Setting<'a> {
             .zip(weight)
             .map(|(unit, shown)| self.numbers.weight(*unit, *shown));
         let main = each.next().unwrap_or_default();
-        let other = each.reduce(|left, right| format!("{left} · {right}"));
+        // Half a kilogram is grams, and is not told twice where grams are the other unit.
+        let others = each.filter(|other| *other != main);
+        let other = others.reduce(|left, right| format!("{left} · {right}"));
         Weighed {
             main,
             other: other.unwrap_or_default(),
@@ -153,11 +156,11 @@ impl<'a> Setting<'a> {
     /// Writes a weight of the whole bread, as it is shown or a sum of such.
     pub(super) fn whole_weight(&self, shown: Shown) -> String {
         let unit = self.first_unit();
-        let is_settled = is_avoirdupois(unit) || shown < 100 * ONE;
-        let shown = if is_settled {
-            shown
-        } else {
+        // A trace that is written more finely than ounces are makes its sum no finer.
+        let shown = if is_avoirdupois(unit) || shown >= 100 * ONE {
             settle_alone(unit, shown)
+        } else {
+            shown
         };
         self.numbers.weight(unit, shown)
     }
@@ -174,10 +177,12 @@ impl<'a> Setting<'a> {
     }
 
     fn in_every_unit(&self, weight: &Grams) -> String {
-        let each = self.units.iter();
-        each.map(|unit| self.numbers.weight_about(*unit, weight))
-            .collect::<Vec<_>>()
-            .join(" · ")
+        let units = self.units.iter();
+        let mut each: Vec<String> = units
+            .map(|unit| self.numbers.weight_about(*unit, weight))
+            .collect();
+        each.dedup();
+        each.join(" · ")
     }
 
     /// Gives what a block is called on the card: the catalogue's word for its kind, and its own name.

@@ -259,6 +259,26 @@ fn temperature(setting: &Setting<'_>, step: &Step) -> String {
     at.into_iter().chain(to).collect::<Vec<_>>().join(" ")
 }
 
+/// Says in one line what is done, how long, at what temperature, with what folds and until when.
+pub(super) fn step_words(setting: &Setting<'_>, step: &Step) -> String {
+    let words = setting.words;
+    let mut parts = vec![capitalised(verb_or_words(words, &step.words))];
+    parts.extend([takes(setting, step), temperature(setting, step)]);
+    if let Some(cue) = &step.until {
+        parts.extend([words.get(Word::Until).to_owned(), cue_words(setting, &cue.value)]);
+    }
+    let mut text = parts
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ");
+    if let Some(plan) = step.folds {
+        let moments = fold_moments(setting, plan).join(", ");
+        text = format!("{text}. {} {moments}", words.get(Word::FoldAt));
+    }
+    text
+}
+
 /// Says when a step is over, in both scales where it is a temperature.
 fn cue_words(setting: &Setting<'_>, cue: &Cue) -> String {
     let words = setting.words;

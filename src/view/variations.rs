@@ -7,10 +7,12 @@ use serde::Serialize;
 use super::formula::{Cell, shift};
 use super::markdown::{Headings, html};
 use super::setting::{Setting, capitalised};
+use super::steps::step_words;
+use super::verbs::verb_or_words;
 use super::warmth::record_findings;
 use super::weights::Shown;
 use super::word_list::Word;
-use crate::model::recipe::{Reading, Record, Variation};
+use crate::model::recipe::{Change, Reading, Record, Says, Variation};
 use crate::quantity::Grams;
 use crate::sheet::Sheet;
 
@@ -20,7 +22,7 @@ const MOST_COLUMNS: usize = 4;
 /// The variations of a card.
 #[derive(Debug, JsonSchema, Serialize)]
 pub struct Variations {
-    /// What each one changes, as written.
+    /// What each one changes.
     pub list: Vec<VariationView>,
     /// Heads of the table of weights: the plain recipe first.
     pub columns: Vec<String>,
@@ -33,7 +35,7 @@ pub struct Variations {
 pub struct VariationView {
     /// Its name.
     pub name: String,
-    /// Its changes as written.
+    /// What it changes, a sentence without its stop each.
     pub changes: Vec<String>,
     /// Its prose, as HTML that is settled and harmless.
     pub prose: Vec<String>,
@@ -77,7 +79,9 @@ pub(super) fn view_variations(
     if variations.is_empty() {
         return None;
     }
-    let list = variations.iter().map(|(variation, _)| view_variation(variation));
+    let list = variations
+        .iter()
+        .map(|(variation, _)| view_variation(setting, variation));
     let list: Vec<VariationView> = list.collect();
     let plain = std::iter::once(setting.words.get(Word::AsWritten).to_owned());
     let columns: Vec<String> = plain.chain(list.iter().map(|view| view.name.clone())).collect();
@@ -90,12 +94,48 @@ pub(super) fn view_variations(
 }
 
 /// Says what a variation is called and changes.
-pub(super) fn view_variation(variation: &Variation) -> VariationView {
+pub(super) fn view_variation(setting: &Setting<'_>, variation: &Variation) -> VariationView {
     let prose = variation.prose.iter();
+    let changes = variation.changes.iter();
     VariationView {
         name: capitalised(&variation.name.value),
-        changes: variation.changes.clone(),
+        changes: changes.map(|change| change_words(setting, change)).collect(),
         prose: prose.map(|prose| html(prose, Headings::AsText)).collect(),
+    }
+}
+
+/// Says what an entry of a variation changes, in the words of the card.
+fn change_words(setting: &Setting<'_>, change: &Change) -> String {
+    let words = setting.words;
+    let after = |text: String, step: &Option<String>| match step {
+        Some(step) => words.fill(
+            Word::ChangeAfter,
+            &[("change", &text), ("step", verb_or_words(words, step))],
+        ),
+        None => text,
+    };
+    match &change.says {
+        Says::Without(name) => words.fill(Word::ChangeWithout, &[("name", verb_or_words(words, name))]),
+        Says::Within(block) => format!("{}{}", capitalised(block), words.get(Word::Colon)),
+        Says::Amount {
+            words: amount,
+            at,
+            preparation,
+            instead_of,
+            after: step,
+        } => {
+            let mut text = setting.numbers.as_written(amount);
+            if let Some(other) = instead_of {
+                text = words.fill(Word::ChangeInstead, &[("change", &text), ("name", other)]);
+            }
+            let at = at.as_ref().map(|at| setting.comes_at(at));
+            for more in at.iter().chain(preparation) {
+                text = format!("{text}, {more}");
+            }
+            after(text, step)
+        }
+        Says::Step { step, after: other } => after(step_words(setting, step), other),
+        Says::Other => change.written.clone(),
     }
 }
 

@@ -5,6 +5,7 @@ mod languages;
 mod notes;
 pub(crate) mod page;
 mod papers;
+mod wording;
 
 use std::collections::BTreeSet;
 use std::path::Path;

@@ -12,7 +12,7 @@ use super::{Findings, Scene, lower_recipe};
 use crate::diag::{Code, Diagnostic, Report};
 use crate::model::catalog::fold_name;
 use crate::model::checks;
-use crate::model::recipe::{Block, BlockId, Entry, Faulty, Prose, Recipe, Thing, Variation};
+use crate::model::recipe::{Block, BlockId, Change, Entry, Faulty, Prose, Recipe, Says, Thing, Variation};
 use crate::source::{Span, Spanned};
 use crate::syntax::limits;
 use crate::syntax::tree::{self, BodyItem, EntryKind};
@@ -43,8 +43,8 @@ pub(in crate::model) fn lower_variations(
         match make(block, &index, page, scene, plain, &mut found) {
             Some(recipe) if !found.report.has_errors() && page.is_whole() => made.push(Variation {
                 name,
+                changes: changes(block, scene, &recipe),
                 recipe,
-                changes: changes(block, scene),
                 prose: prose(block),
             }),
             Some(recipe) => faulty.push(Faulty {
@@ -211,15 +211,46 @@ fn news<'fault>(
         })
 }
 
-/// Gives the entries as they are written, for the card.
-fn changes(block: &tree::Block, scene: &Scene<'_>) -> Vec<String> {
+/// Gives what the entries say, for the card.
+fn changes(block: &tree::Block, scene: &Scene<'_>, recipe: &Recipe) -> Vec<Change> {
     entries(block)
         .filter(|entry| !matches!(entry.kind, EntryKind::Note(_)))
-        .map(|entry| {
-            let words = scene.source.slice(entry.span).split_whitespace();
-            words.collect::<Vec<_>>().join(" ")
-        })
+        .map(|entry| change(entry, scene, recipe))
         .collect()
+}
+
+fn change(entry: &tree::Entry, scene: &Scene<'_>, recipe: &Recipe) -> Change {
+    let value = |words: &Option<Spanned<String>>| words.as_ref().map(|words| words.value.clone());
+    let mut made = recipe.blocks.iter().flat_map(|block| &block.entries);
+    let made = made.find(|made| match made {
+        Entry::Line(line) => line.span == entry.span,
+        Entry::Step(step) => step.span == entry.span,
+        Entry::Note(_) => false,
+    });
+    let words = |span| {
+        let words = scene.source.slice(span).split_whitespace();
+        words.collect::<Vec<_>>().join(" ")
+    };
+    let says = match (&entry.kind, made) {
+        (EntryKind::Without(name), _) => Says::Without(name.value.clone()),
+        (EntryKind::Scope(name), _) => Says::Within(name.value.clone()),
+        (EntryKind::Step(line), Some(Entry::Step(step))) => Says::Step {
+            step: Box::new(step.clone()),
+            after: value(&line.after),
+        },
+        (EntryKind::Formula(line), Some(Entry::Line(made))) if line.hydration.is_none() => Says::Amount {
+            words: format!("{} {}", words(line.quantity.span), line.name.value),
+            at: made.at.clone(),
+            preparation: value(&line.preparation),
+            instead_of: value(&line.instead_of),
+            after: value(&line.after),
+        },
+        _ => Says::Other,
+    };
+    Change {
+        written: words(entry.span),
+        says,
+    }
 }
 
 /// Gives the prose below the entries, and the remarks.

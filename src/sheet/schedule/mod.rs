@@ -58,7 +58,7 @@ fn placed_lanes(recipe: &Recipe, blocks: &[SheetBlock], plan: &Plan) -> Vec<Lane
         .filter(|block| steps_of(block).next().is_some())
         .map(|block| placed_lane(block, blocks.iter().find(|sheet| sheet.id == block.id), plan))
         .collect();
-    lanes.sort_by_key(|lane| (lane.block == recipe.main, lane_start(lane), lane.block));
+    lanes.sort_by_key(|lane| (lane_start(lane), lane.block == recipe.main, lane.block));
     lanes
 }
 

@@ -165,7 +165,11 @@ pub fn view_document(
             .iter()
             .map(|(variation, sheet)| VariationDocument {
                 name: variation.name.value.clone(),
-                changes: variation.changes.clone(),
+                changes: variation
+                    .changes
+                    .iter()
+                    .map(|change| change.written.clone())
+                    .collect(),
                 notes: joined(&variation.prose),
                 sheet: view_sheet(sheet),
             })

@@ -168,7 +168,7 @@ fn the_index_is_text_too() {
     };
     let page = |words: &str| {
         renderer
-            .index(&Index::new(Some(words), "en", None, vec![row(words)]))
+            .index(Index::new(Some(words), "en", None, vec![row(words)]))
             .unwrap()
     };
     let plain = shape(&tags(&page(PLAIN)));

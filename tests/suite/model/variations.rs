@@ -187,7 +187,7 @@ fn faulty_variations_are_left_out_and_told_once() {
         .map(|variation| variation.name.value.as_str())
         .collect();
     assert_eq!(names, ["c"]);
-    assert_eq!(checked.variations[0].changes, ["without honey"]);
+    assert_eq!(checked.variations[0].changes[0].written, "without honey");
 }
 
 #[test]
