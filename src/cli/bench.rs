@@ -1,5 +1,6 @@
 //! The making of the pages of one recipe: worked out, rendered, written. Works on its own for each recipe, so that
 //! many can be made side by side.
+#![expect(clippy::disallowed_methods, reason = "this asks whether the page is there")]
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

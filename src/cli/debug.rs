@@ -2,17 +2,16 @@
 
 use std::path::PathBuf;
 
-use serde_json::{Value, json};
-
 use super::sources::Sources;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::model::recipe::Makes;
 use crate::pipeline::Compiled;
 use crate::quantity::Ratio;
+use crate::render::numbers::render_numbers;
 use crate::sheet::{Request, SizeRequest};
 use crate::syntax::dump;
-use crate::view::{Around, Readable, Reader, Run, reader, runs};
+use crate::view::{Around, Readable, Reader, reader};
 
 /// Show what a phase of the program makes of a recipe
 #[derive(Debug, clap::Args)]
@@ -62,11 +61,9 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         Phase::Numbers => readable(compiled).map(|page| {
             let sizes = arguments.pieces.iter().filter_map(|count| {
                 let scaled = sources.work_out(&recipe, &pieces(count)?).ok()?;
-                Some(json!({ "count": count, "numbers": numbers(&readable(&scaled.compiled)?) }))
+                Some((count.clone(), readable(&scaled.compiled)?))
             });
-            let sizes: Vec<Value> = sizes.collect();
-            let all = json!({ "amounts": page.amounts, "numbers": numbers(&page), "sizes": sizes });
-            format!("{all}\n")
+            render_numbers(&page, &sizes.collect::<Vec<_>>())
         }),
     };
     match text {
@@ -102,26 +99,4 @@ fn readable(compiled: &Compiled) -> Option<Reader> {
         records: &compiled.records,
     };
     Some(reader(of, Around::default()))
-}
-
-/// Lists the numbers of each version of a page, key and text, in an order that does not hang on the size.
-fn numbers(page: &Reader) -> Vec<Vec<(String, String)>> {
-    let versions = page.versions.iter().map(|version| {
-        let mut found = Vec::new();
-        gather(&serde_json::to_value(version).unwrap_or_default(), &mut found);
-        found
-    });
-    versions.collect()
-}
-
-fn gather(value: &Value, found: &mut Vec<(String, String)>) {
-    match value {
-        Value::String(text) => found.extend(runs(text).filter_map(|run| match run {
-            Run::Live(key, shown) => Some((key.to_owned(), shown.to_owned())),
-            Run::Plain(_) => None,
-        })),
-        Value::Array(values) => values.iter().for_each(|value| gather(value, found)),
-        Value::Object(fields) => fields.values().for_each(|value| gather(value, found)),
-        Value::Null | Value::Bool(_) | Value::Number(_) => {}
-    }
 }

@@ -3,6 +3,7 @@
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::diag::{Code, explanation, nearest};
+use crate::render::text::push_wrapped;
 
 /// Say what a fault means, why it spoils bread and how to mend it
 ///
@@ -36,9 +37,6 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     }
 }
 
-/// Columns that a page fits into.
-const WIDTH: usize = 80;
-
 /// Lays a page out for a terminal: paragraphs broken between words, examples indented and left as they are.
 fn laid_out(page: &str) -> String {
     let mut text = String::new();
@@ -58,30 +56,13 @@ fn laid_out(page: &str) -> String {
             for paragraph in paragraphs {
                 let gap = if text.is_empty() { "" } else { "\n" };
                 text.push_str(gap);
-                push_paragraph(&mut text, paragraph);
+                push_wrapped(&mut text, 0, paragraph);
             }
             text.push('\n');
         }
     }
     text.truncate(text.trim_end().len());
     text + "\n"
-}
-
-fn push_paragraph(text: &mut String, paragraph: &str) {
-    let mut used = 0;
-    for word in paragraph.split_whitespace() {
-        let width = word.chars().count();
-        if used > 0 && used + 1 + width > WIDTH {
-            text.push('\n');
-            used = 0;
-        } else if used > 0 {
-            text.push(' ');
-            used += 1;
-        }
-        text.push_str(word);
-        used += width;
-    }
-    text.push('\n');
 }
 
 fn unknown(slug: &str) -> Unable {

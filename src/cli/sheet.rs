@@ -85,11 +85,9 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
                 let document = || view_document(&recipe.name, (&plain, &sheet), &[], &compiled.records);
                 arguments.show((&plain, &sheet), document, &units, ui);
             } else if let Some((recipe_of, sheet)) = &compiled.plain {
-                let document = || {
-                    let both = (recipe_of, sheet);
-                    view_document(&recipe.name, both, &compiled.variations, &compiled.records)
-                };
-                arguments.show((recipe_of, sheet), document, &units, ui);
+                let both = (recipe_of, sheet);
+                let document = || view_document(&recipe.name, both, &compiled.variations, &compiled.records);
+                arguments.show(both, document, &units, ui);
             }
         }
         Some(name) => {

@@ -2,6 +2,10 @@
 //!
 //! Owns the way from arguments to bytes. Recipes are read one by one while they are worked on, so that a
 //! large folder needs little room.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is where standard input is read, and what was named is told apart"
+)]
 
 use std::collections::BTreeSet;
 use std::io::Read as _;

@@ -1,6 +1,7 @@
 //! What the program says: results on standard output, talk on standard error, colour where it is wanted.
 //!
 //! The only place that prints. Knows nothing of what is said.
+#![expect(clippy::disallowed_methods, reason = "this is what prints")]
 
 use std::io::{self, IsTerminal as _, Write as _};
 

@@ -1,8 +1,9 @@
 //! Keys that say something else.
 
 use super::types::KeyChange;
-use crate::model::recipe::{Recipe, Tin, TinShape};
+use crate::model::recipe::{Recipe, Tin};
 use crate::quantity::{CelsiusRange, Elapsed, ElapsedRange, Ratio};
+use crate::syntax::TinShape;
 
 /// Lists the keys that differ, in the order of the language reference; what only sizes the batch is told by
 /// the figures.
@@ -109,7 +110,7 @@ fn tin_told(tin: &Tin) -> String {
         TinShape::Round([top, base, height]) => {
             format!("round {} / {} x {} cm", cm(top), cm(base), cm(height))
         }
-        TinShape::Volume => format!("{} ml", tin.volume.0.to_trimmed(0)),
+        TinShape::Volume(volume) => format!("{} ml", volume.0.to_trimmed(0)),
     };
     let filled = tin
         .ml_per_g

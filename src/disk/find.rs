@@ -17,7 +17,7 @@ use std::sync::Arc;
 use ignore::{DirEntry, WalkBuilder};
 
 use super::error::{DiskError, Problem};
-use super::name::shown;
+use super::name::{folder_of, shown};
 use super::read;
 use super::refuse::is_ours;
 use crate::model::place::MOST_FILES;
@@ -82,12 +82,12 @@ impl LoafFile {
     pub fn is_named_by(&self, paths: &[PathBuf]) -> bool {
         let here = [PathBuf::from(".")];
         let paths = if paths.is_empty() { &here } else { paths };
-        let plain = fs::canonicalize(self.path.parent().unwrap_or(Path::new(".")));
+        let plain = fs::canonicalize(folder_of(&self.path));
         let Ok(folder) = plain else { return false };
         let plain = folder.join(self.path.file_name().unwrap_or_default());
         paths.iter().any(|path| {
             let named = path.file_name().filter(|_| !path.is_dir());
-            let folder = named.map_or_else(|| path.clone(), |_| parent(path));
+            let folder = named.map_or(path.as_path(), |_| folder_of(path));
             let given = fs::canonicalize(folder)
                 .map(|folder| named.map_or_else(|| folder.clone(), |name| folder.join(name)));
             given.is_ok_and(|given| plain.starts_with(given))
@@ -155,13 +155,13 @@ struct Search {
 impl Search {
     /// Takes a recipe that the user has named; links are followed, because the user says so.
     fn file(&mut self, path: &Path) {
-        let given = parent(path);
-        let Some(plain) = self.plain(&given) else { return };
+        let given = folder_of(path);
+        let Some(plain) = self.plain(given) else { return };
         let root = root_of(&plain);
         if path.file_name().is_some_and(|name| name == BAKEHOUSE) {
-            self.chain(&given, &plain, &root);
+            self.chain(given, &plain, &root);
         } else {
-            self.add(path, None, &given, &root);
+            self.add(path, None, given, &root);
         }
     }
 
@@ -207,13 +207,13 @@ impl Search {
             self.found.faults.push(DiskError::new(path, Problem::Folder));
             return;
         }
-        let given = parent(path);
+        let given = folder_of(path);
         if entry.file_name() == BAKEHOUSE {
-            if let Some(plain) = self.plain(&given) {
-                self.chain(&given, &plain, root);
+            if let Some(plain) = self.plain(given) {
+                self.chain(given, &plain, root);
             }
         } else {
-            self.add(path, Some(bounds), &given, root);
+            self.add(path, Some(bounds), given, root);
         }
     }
 
@@ -311,7 +311,7 @@ impl Folder {
         let same_name = self.given.file_name().is_some() && self.given.file_name() == self.plain.file_name();
         Some(Self {
             given: if same_name {
-                parent(&self.given)
+                folder_of(&self.given).to_owned()
             } else {
                 self.given.join("..")
             },
@@ -324,15 +324,6 @@ impl Folder {
 /// Recognises a folder of cards below the one that was given: nothing in it is a source.
 fn is_cards(entry: &DirEntry) -> bool {
     entry.depth() > 0 && entry.file_type().is_some_and(|kind| kind.is_dir()) && is_ours(entry.path())
-}
-
-/// Gives the folder that a path lies in, `.` for a bare name.
-fn parent(path: &Path) -> PathBuf {
-    match path.parent() {
-        Some(parent) if parent.as_os_str().is_empty() => PathBuf::from("."),
-        Some(parent) => parent.to_owned(),
-        None => path.to_owned(),
-    }
 }
 
 /// Finds the root of the project that a folder lies in.

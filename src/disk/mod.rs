@@ -34,7 +34,7 @@ pub use error::{DiskError, Problem};
 pub use find::{BAKEHOUSE, Found, FoundRecipe, LoafFile, find, find_as_if};
 pub use git::{Commit, GitError, ObjectId, Repository, TreeFile};
 pub use manifest::is_plain as is_page_name;
-pub use name::{shown, slug};
+pub use name::{folder_of, shown, slug};
 pub use output::{OutFolder, Written};
 pub use picture::{Picture, PictureFormat, picture};
 pub use read::read;

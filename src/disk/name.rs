@@ -6,6 +6,8 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
+use crate::source::Unseen;
+
 /// Writes a path for people: odd bytes and characters that steer a terminal or the reading direction are
 /// shown by their numbers, and a leading `./` is left out.
 #[must_use]
@@ -14,7 +16,7 @@ pub fn shown(path: &Path) -> String {
     let mut text = String::new();
     for chunk in path.as_os_str().as_encoded_bytes().utf8_chunks() {
         for letter in chunk.valid().chars() {
-            if letter.is_control() || is_unseen(letter) {
+            if Unseen::of(letter).is_some_and(|unseen| unseen != Unseen::Form) {
                 let _ = write!(text, "{}", letter.escape_unicode());
             } else {
                 text.push(letter);
@@ -27,10 +29,14 @@ pub fn shown(path: &Path) -> String {
     if text.is_empty() { ".".to_owned() } else { text }
 }
 
-/// Recognises characters that turn the reading direction or cannot be seen.
-fn is_unseen(letter: char) -> bool {
-    matches!(letter,
-        '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+/// Gives the folder that a path lies in: `.` for a bare name, and the path itself where it has none above it.
+#[must_use]
+pub fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if folder.as_os_str().is_empty() => Path::new("."),
+        Some(folder) => folder,
+        None => path,
+    }
 }
 
 /// The most bytes of a made name.
@@ -120,6 +126,12 @@ mod tests {
             shown(Path::new("p\u{e2}te \u{202e}.loaf")),
             "p\u{e2}te \\u{202e}.loaf"
         );
+        // Characters of Mongolian, of annotations and of tags, which no reader is shown.
+        assert_eq!(
+            shown(Path::new("a\u{180e}b\u{fffa}c\u{e0041}.loaf")),
+            "a\\u{180e}b\\u{fffa}c\\u{e0041}.loaf"
+        );
+        assert_eq!(shown(Path::new("\u{2764}\u{fe0f}.loaf")), "\u{2764}\u{fe0f}.loaf");
         assert_eq!(shown(Path::new("")), ".");
     }
 

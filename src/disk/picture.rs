@@ -1,4 +1,8 @@
 //! The picture of a recipe: found beside it, known by its first bytes, and no larger than a card can carry.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is the door through which pictures come in"
+)]
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -2,6 +2,10 @@
 //!
 //! Owns what may be rewritten and what stays as it was: permissions, owner, where a link leads. The new text
 //! is written aside in the file's own folder under one known name, and moved into place at the very end.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is where a source is written anew, by its owner alone"
+)]
 
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write as _};
@@ -9,6 +13,7 @@ use std::path::{Path, PathBuf};
 
 use super::error::{DiskError, Problem};
 use super::find::{LoafFile, git_top};
+use super::name::folder_of;
 use super::whole::sync_folder;
 use super::{lock, read};
 
@@ -67,11 +72,7 @@ fn is_inside(file: &LoafFile, plain: &Path) -> Result<bool, DiskError> {
     if !is_link {
         return Ok(true);
     }
-    let folder = match file.path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let folder = fs::canonicalize(folder).map_err(failed)?;
+    let folder = fs::canonicalize(folder_of(&file.path)).map_err(failed)?;
     Ok(plain.starts_with(git_top(&folder).unwrap_or(folder)))
 }
 

@@ -6,11 +6,12 @@
 
 use std::fs::{self, File};
 use std::io::{self, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use tempfile::{Builder, NamedTempFile};
 
 use super::error::{DiskError, Problem};
+use super::name::folder_of;
 use super::read;
 
 /// Puts bytes in the place of a file. The aside file lies in a folder of the same disk.
@@ -30,15 +31,7 @@ pub(super) fn replace(target: &Path, bytes: &[u8], aside: &Path, name: &str) -> 
 ///
 /// Gives an error where the folder cannot be written to.
 pub fn write_over(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
-    replace(path, bytes, &folder_of(path), ".loafwright-new")
-}
-
-/// Gives the folder that a file lies in.
-fn folder_of(path: &Path) -> PathBuf {
-    match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
-        _ => PathBuf::from("."),
-    }
+    replace(path, bytes, folder_of(path), ".loafwright-new")
 }
 
 /// Writes a file that must not be there yet, through to the disk's own medium.
@@ -52,7 +45,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
         return Err(DiskError::new(path, Problem::Exists));
     }
     let folder = folder_of(path);
-    let mut file = fresh(&folder, ".loafwright-new").map_err(failed)?;
+    let mut file = fresh(folder, ".loafwright-new").map_err(failed)?;
     file.write_all(bytes).map_err(failed)?;
     file.as_file().sync_all().map_err(failed)?;
     file.persist_noclobber(path)
@@ -60,7 +53,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
             io::ErrorKind::AlreadyExists => DiskError::new(path, Problem::Exists),
             _ => failed(error.error),
         })?;
-    sync_folder(&folder).map_err(failed)
+    sync_folder(folder).map_err(failed)
 }
 
 /// Writes a file into a folder, which is made where it is not there yet; leaves what has its name and says that.

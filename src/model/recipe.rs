@@ -17,6 +17,7 @@ use super::verbs::Verb;
 use crate::diag::Report;
 use crate::quantity::{Celsius, CelsiusRange, Elapsed, ElapsedRange, Grams, Millilitres, Ratio, WeightUnit};
 use crate::source::{Span, Spanned};
+use crate::syntax::TinShape;
 pub use crate::syntax::tree::{BlockKind, Cue, Folds, Prose, Reading, StepTime};
 
 /// What checking a tree gives: the recipe where it can be trusted, and everything that was found.
@@ -170,26 +171,6 @@ pub struct Tin {
     pub ml_per_g: Option<Ratio>,
     /// The key's value as written, for the card.
     pub written: String,
-}
-
-/// The form of a tin; lengths in millimetres.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum TinShape {
-    /// A box with straight sides: length, width, height.
-    Box([Ratio; 3]),
-    /// A box with sloping sides: length and width at the top, at the base, and height.
-    Tapered {
-        /// Length and width at the top.
-        top: [Ratio; 2],
-        /// Length and width at the base.
-        base: [Ratio; 2],
-        /// Height.
-        height: Ratio,
-    },
-    /// A round tin: diameter at the top, at the base, and height.
-    Round([Ratio; 3]),
-    /// Only its volume is known.
-    Volume,
 }
 
 /// The number of a block in its recipe.

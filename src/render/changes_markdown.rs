@@ -1,8 +1,6 @@
 //! Comparisons as Markdown, for a pull request: a heading a recipe, a table of figures, lists.
 
-use crate::view::changes::{
-    COLUMNS, FigureRow, FileComparison, Kind, Row, RunView, Section, Verdict, VersionRow,
-};
+use crate::view::changes::{COLUMNS, FigureRow, FileComparison, Row, RunView, Section, Verdict, VersionRow};
 
 /// Renders a comparison, ended by a line feed.
 #[must_use]
@@ -39,8 +37,7 @@ pub fn render_markdown(comparison: &FileComparison) -> String {
             push_rows(&mut out, &comparison.rest);
         }
         for part in &comparison.parts {
-            let gap = if part.told.is_empty() { "" } else { ": " };
-            let line = format!("{}{}{gap}{}", part.title, fate(part.kind), part.told);
+            let line = part.kind.headed(&part.title, &part.told);
             out.push_str(&format!("\n**{}**\n", safe(&line)));
             let inner = part.sections.iter().flat_map(|section| &section.rows);
             push_rows(&mut out, inner.chain(&part.rest));
@@ -83,14 +80,6 @@ pub fn render_history_markdown(versions: &[VersionRow]) -> String {
     out
 }
 
-const fn fate(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Added => " new",
-        Kind::Gone => " gone",
-        Kind::Same | Kind::Changed | Kind::Moved | Kind::Renamed | Kind::Swapped => "",
-    }
-}
-
 fn push_figures(out: &mut String, comparison: &FileComparison) {
     let is_alone = comparison.verdict == Verdict::Unknown;
     let shown: Vec<&FigureRow> = comparison
@@ -117,8 +106,7 @@ fn push_figures(out: &mut String, comparison: &FileComparison) {
 
 fn push_section(out: &mut String, section: &Section) {
     let told = section.told.as_deref().unwrap_or_default();
-    let gap = if told.is_empty() { "" } else { ": " };
-    let line = format!("{}{}{gap}{told}", section.title, fate(section.kind));
+    let line = section.kind.headed(&section.title, told);
     out.push_str(&format!("\n**{}**\n", safe(&line)));
     push_rows(out, &section.rows);
 }
@@ -130,15 +118,10 @@ fn push_rows<'a>(out: &mut String, rows: impl IntoIterator<Item = &'a Row>) {
     }
     out.push('\n');
     for row in told {
-        let word = match row.kind {
-            Kind::Added => "new: ",
-            Kind::Gone => "gone: ",
-            Kind::Same | Kind::Changed | Kind::Moved | Kind::Renamed | Kind::Swapped => "",
-        };
-        out.push_str(&format!(
-            "- {word}{}\n",
-            safe(row.told.as_deref().unwrap_or_default())
-        ));
+        let fate = row.kind.fate();
+        let gap = if fate.is_empty() { "" } else { ": " };
+        let told = safe(row.told.as_deref().unwrap_or_default());
+        out.push_str(&format!("- {fate}{gap}{told}\n"));
         if !row.runs.is_empty() {
             out.push_str(&format!("  > {}\n", words(&row.runs)));
         }

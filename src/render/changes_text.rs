@@ -143,15 +143,9 @@ fn push_sections(out: &mut String, sections: &[Section]) {
         let title = visible(&section.title);
         match (section.kind, &section.told) {
             (Kind::Added | Kind::Gone, Some(told)) => {
-                let fate = if section.kind == Kind::Added {
-                    "new"
-                } else {
-                    "gone"
-                };
-                out.push('\n');
-                let line = format!("{} {title} {fate}: {}", section.kind.sign(), visible(told));
-                out.push_str(&dressed(section.kind, &line));
-                out.push('\n');
+                let line = section.kind.headed(&title, &visible(told));
+                let line = format!("{} {line}", section.kind.sign());
+                out.push_str(&format!("\n{}\n", dressed(section.kind, &line)));
             }
             (_, told) => {
                 out.push_str(&format!("\n{BOLD}{title}{RESET}\n"));
@@ -185,18 +179,8 @@ fn push_told(out: &mut String, rows: &[Row]) {
 }
 
 fn push_part(out: &mut String, part: &PartView) {
-    let fate = match part.kind {
-        Kind::Added => " new",
-        Kind::Gone => " gone",
-        _ => "",
-    };
-    let gap = if part.told.is_empty() { "" } else { ": " };
-    let line = format!(
-        "{} {}{fate}{gap}{}",
-        part.kind.sign(),
-        visible(&part.title),
-        visible(&part.told)
-    );
+    let line = part.kind.headed(&visible(&part.title), &visible(&part.told));
+    let line = format!("{} {line}", part.kind.sign());
     out.push_str(&format!("\n{}\n", dressed(part.kind, &line)));
     for section in &part.sections {
         push_told(out, &section.rows);

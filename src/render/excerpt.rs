@@ -4,7 +4,7 @@
 
 use std::ops::Range;
 
-use crate::source::{LineIndex, Source, Span};
+use crate::source::{LineIndex, Source, Span, is_hidden};
 
 /// Bytes of a line that are kept behind the start of the last place that is pointed at.
 const KEPT_BEHIND: usize = 240;
@@ -78,7 +78,7 @@ impl Excerpt {
         self.note_shift(line.start);
         for (at, shown) in text.get(line.start..end).unwrap_or_default().char_indices() {
             let at = line.start + at;
-            if !is_hidden(shown) {
+            if shown == '\t' || !is_hidden(shown) {
                 self.text.push(shown);
             } else if at > 0 || shown != '\u{feff}' {
                 self.note_shift(at);
@@ -113,24 +113,6 @@ fn stand_in(hidden: char) -> char {
         low @ 0..0x20 => char::from_u32(0x2400 + low).unwrap_or('\u{fffd}'),
         0x7f => '\u{2421}',
         _ => '\u{fffd}',
-    }
-}
-
-/// Says whether a character would be unseen or would act on a terminal instead of being shown.
-fn is_hidden(shown: char) -> bool {
-    match shown {
-        // The joiners are honest between the parts of an emoji and the letters of some scripts.
-        '\t' | '\u{200c}' | '\u{200d}' => false,
-        '\u{ad}'
-        | '\u{61c}'
-        | '\u{180e}'
-        | '\u{200b}'..='\u{200f}'
-        | '\u{2028}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}'
-        | '\u{feff}'
-        | '\u{fff9}'..='\u{fffb}'
-        | '\u{e0000}'..='\u{e0fff}' => true,
-        other => other.is_control(),
     }
 }
 

@@ -23,7 +23,7 @@ use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
 use crate::view::{Card, Index, IndexRow, LANGUAGES, Reader};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
-pub const TEMPLATES: [(&str, &str); 12] = [
+pub const TEMPLATES: [(&str, &str); 13] = [
     ("card.html", include_str!("../../templates/card.html")),
     ("compare.html", include_str!("../../templates/compare.html")),
     ("cautions.html", include_str!("../../templates/cautions.html")),
@@ -31,6 +31,7 @@ pub const TEMPLATES: [(&str, &str); 12] = [
     ("formula.html", include_str!("../../templates/formula.html")),
     ("hints.html", include_str!("../../templates/hints.html")),
     ("index.html", include_str!("../../templates/index.html")),
+    ("inputs.html", include_str!("../../templates/inputs.html")),
     ("notes.html", include_str!("../../templates/notes.html")),
     ("reader.html", include_str!("../../templates/reader.html")),
     ("steps.html", include_str!("../../templates/steps.html")),

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::source_of;
 use crate::diag::{Diagnostic, Label, Severity};
-use crate::source::{LineIndex, Source, Span};
+use crate::source::{LineIndex, Source, Span, is_hidden};
 use crate::view::changes::ComparisonDocument;
 use crate::view::document::SheetDocument;
 
@@ -189,22 +189,18 @@ fn schema_text<T: JsonSchema>() -> String {
     text
 }
 
-/// Writes the characters that could act on a terminal as escapes; they only stand inside JSON strings.
+/// Writes the characters that could act on a terminal, or that nobody would see, as escapes; they only stand inside JSON strings.
 fn harmless(json: &str) -> String {
-    let acts = |c: &char| match *c {
-        '\n' => false,
-        '\u{7f}'..='\u{9f}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
-            true
-        }
-        other => other.is_control(),
-    };
-    if !json.chars().any(|c| acts(&c)) {
+    let acts = |c: char| c != '\n' && is_hidden(c);
+    if !json.chars().any(acts) {
         return json.to_owned();
     }
     json.chars()
         .fold(String::with_capacity(json.len()), |mut text, c| {
-            if acts(&c) {
-                text.push_str(&format!("\\u{:04x}", u32::from(c)));
+            if acts(c) {
+                for unit in c.encode_utf16(&mut [0; 2]) {
+                    text.push_str(&format!("\\u{unit:04x}"));
+                }
             } else {
                 text.push(c);
             }

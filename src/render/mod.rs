@@ -8,6 +8,8 @@ pub mod changes_text;
 mod excerpt;
 pub mod html;
 pub mod json;
+pub mod news;
+pub mod numbers;
 pub mod own;
 pub mod problems;
 pub mod short;

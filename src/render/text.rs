@@ -271,7 +271,7 @@ fn push_facts(text: &mut String, sheet: &BenchSheet) {
 }
 
 /// Adds a text on lines of its own, broken between words, every line indented alike.
-fn push_wrapped(text: &mut String, indent: usize, words: &str) {
+pub fn push_wrapped(text: &mut String, indent: usize, words: &str) {
     let room = usize::from(WIDTH).saturating_sub(indent);
     let mut used = 0;
     for word in visible(words).split(' ').filter(|word| !word.is_empty()) {

@@ -7,8 +7,6 @@ pub struct Position {
     pub line: usize,
     /// Character in the line, counted from 1; a tab is one character.
     pub column: usize,
-    /// Bytes of UTF-8 before the place in its line, counted from 0.
-    pub utf8: usize,
     /// Code units of UTF-16 before the place in its line, counted from 0.
     pub utf16: usize,
 }
@@ -52,7 +50,6 @@ impl<'text> LineIndex<'text> {
         Position {
             line,
             column: seen.chars().count() + 1,
-            utf8: before.len(),
             utf16: before.encode_utf16().count(),
         }
     }
@@ -87,7 +84,7 @@ mod tests {
     fn columns_count_characters_and_utf16_units() {
         let index = LineIndex::new("a\npâte 🍞 flower\r\nend");
         let at = index.position(2 + "pâte 🍞 ".len());
-        assert_eq!((at.line, at.column, at.utf8, at.utf16), (2, 8, 11, 8));
+        assert_eq!((at.line, at.column, at.utf16), (2, 8, 8));
     }
 
     #[test]

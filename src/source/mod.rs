@@ -1,13 +1,15 @@
 //! Text that was read, and places in it.
 //!
-//! Owns the text of every file that a run looks at, and the positions within it. Knows nothing of the
-//! language that the text is written in.
+//! Owns the text of every file that a run looks at, the positions within it, and which characters nobody sees.
+//! Knows nothing of the language that the text is written in.
 
 mod lines;
 mod span;
+mod unseen;
 
 pub use lines::{LineIndex, Position};
 pub use span::{Span, Spanned};
+pub use unseen::{Unseen, is_hidden};
 
 use std::sync::Arc;
 

@@ -5,7 +5,7 @@
 use super::lines::{self, Line};
 use super::{limits, nesting};
 use crate::diag::{Code, Diagnostic, Report};
-use crate::source::{Source, Span};
+use crate::source::{Source, Span, Unseen};
 
 /// Looks at every character of a source.
 pub(super) fn check(source: &Source, report: &mut Report) {
@@ -101,30 +101,30 @@ fn hidden(letter: char, beside: &Beside, span: Span) -> Option<Diagnostic> {
     let fault = |code: Code, what: &str, help: &str| {
         Some(Diagnostic::new(code, span, format!("{what}, {number}, stands here")).help(help))
     };
-    match letter {
-        '\t' => None,
-        '\u{2028}' | '\u{2029}' => fault(
+    match Unseen::of(letter)? {
+        Unseen::Control if letter == '\t' => None,
+        Unseen::LineEnd => fault(
             Code::ControlCharacter,
             "a line separator that not every editor shows",
             "delete it, and start a new line where one is meant",
         ),
-        _ if letter.is_control() => fault(
+        Unseen::Control => fault(
             Code::ControlCharacter,
             "a control character",
             "delete it; a recipe is plain text",
         ),
-        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => fault(
+        Unseen::Turn => fault(
             Code::HiddenDirection,
             "a hidden character that turns the reading direction about",
             "delete it: with it the line reads otherwise than it is computed",
         ),
-        '\u{feff}' if span.start == 0 => None,
-        '\u{feff}' => fault(
+        Unseen::ByteOrderMark if span.start == 0 => None,
+        Unseen::ByteOrderMark => fault(
             Code::StrayByteOrderMark,
             "a byte order mark inside the text",
             "delete it; it belongs at the start of a file, if anywhere",
         ),
-        _ if is_unseen(letter) && !is_honest(letter, beside) => fault(
+        unseen if !is_honest(letter, unseen, beside) => fault(
             Code::LookAlike,
             "a character that nobody sees",
             "delete it: names that look alike would not be alike",
@@ -133,23 +133,15 @@ fn hidden(letter: char, beside: &Beside, span: Span) -> Option<Diagnostic> {
     }
 }
 
-/// Says whether a character takes no room.
-const fn is_unseen(letter: char) -> bool {
-    matches!(
-        letter,
-        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2060}'..='\u{2064}'
-            | '\u{fe00}'..='\u{fe0f}' | '\u{e0000}'..='\u{e007f}'
-    )
-}
-
 /// Says whether an unseen character does honest work: it joins an emoji, picks the form of a sign, or orders
 /// words of a script that needs it.
-fn is_honest(letter: char, beside: &Beside) -> bool {
+fn is_honest(letter: char, unseen: Unseen, beside: &Beside) -> bool {
     let of_other_script = |side: Option<char>| side.is_some_and(|side| side >= '\u{590}' && !is_tag(side));
-    match letter {
-        '\u{fe00}'..='\u{fe0f}' => beside.before.is_some_and(|before| !before.is_ascii_alphabetic()),
-        '\u{200c}' | '\u{200d}' => of_other_script(beside.before) && of_other_script(beside.after),
-        '\u{200e}' | '\u{200f}' | '\u{61c}' => beside.right_to_left,
+    let picks_a_form = unseen == Unseen::Form || matches!(letter, '\u{e0100}'..='\u{e01ef}');
+    match unseen {
+        _ if picks_a_form => beside.before.is_some_and(|before| !before.is_ascii_alphabetic()),
+        Unseen::Joiner => of_other_script(beside.before) && of_other_script(beside.after),
+        Unseen::Direction => beside.right_to_left,
         // A flag of a region is a black flag and a row of tags.
         _ if is_tag(letter) => beside
             .before

@@ -45,7 +45,7 @@ pub use readers::{
     OVERNIGHT, read_entry, read_length, read_number, read_percent, read_quantity, read_temperature,
     read_time, read_volume, read_weight,
 };
-pub use values::{MakesSpec, TinShapeSpec, TinSpec, parse_makes, parse_tin};
+pub use values::{MakesSpec, TinShape, TinSpec, parse_makes, parse_tin};
 
 use crate::diag::Report;
 use crate::source::Source;

@@ -32,14 +32,14 @@ pub struct TinSpec {
     /// `Some(true)` for `lidded`, `Some(false)` for `open`, nothing where it is not said.
     pub lidded: Option<bool>,
     /// The form with its measures.
-    pub shape: TinShapeSpec,
+    pub shape: TinShape,
     /// Millilitres of tin for a gram of dough; above nought.
     pub ml_per_g: Option<Spanned<Ratio>>,
 }
 
 /// The form of a tin; lengths in millimetres, exact and above nought.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum TinShapeSpec {
+pub enum TinShape {
     /// A box with straight sides: length, width, height.
     Box([Ratio; 3]),
     /// A box with sloping sides.
@@ -220,24 +220,24 @@ fn lower_per_gram(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<Spann
     Some(Spanned::new(value, span))
 }
 
-fn expect_volume(volume: Millilitres, span: Span, reader: &mut Reader<'_>) -> Option<TinShapeSpec> {
+fn expect_volume(volume: Millilitres, span: Span, reader: &mut Reader<'_>) -> Option<TinShape> {
     if volume.0.is_zero() {
         let fault = Diagnostic::new(Code::BadValue, span, "a tin that holds nothing");
         reader.report(fault.help("fill the tin with water and weigh it: a gram is a millilitre"));
         return None;
     }
-    Some(TinShapeSpec::Volume(volume))
+    Some(TinShape::Volume(volume))
 }
 
 /// Makes a form of the numbers, or says which of them is missing.
-fn shape_of(round: bool, sides: Sides, span: Span, reader: &mut Reader<'_>) -> Option<TinShapeSpec> {
+fn shape_of(round: bool, sides: Sides, span: Span, reader: &mut Reader<'_>) -> Option<TinShape> {
     let top: Result<[Ratio; 3], Vec<Ratio>> = sides.top.try_into();
     match (round, top, sides.base) {
-        (false, Ok(box_sides), None) => Some(TinShapeSpec::Box(box_sides)),
+        (false, Ok(box_sides), None) => Some(TinShape::Box(box_sides)),
         (false, Err(top), Some(base)) if top.len() == 2 && base.len() == 3 => {
             let (top, base): ([Ratio; 2], [Ratio; 3]) = (top.try_into().ok()?, base.try_into().ok()?);
             let [length, width, height] = base;
-            Some(TinShapeSpec::Tapered {
+            Some(TinShape::Tapered {
                 top,
                 base: [length, width],
                 height,
@@ -245,12 +245,12 @@ fn shape_of(round: bool, sides: Sides, span: Span, reader: &mut Reader<'_>) -> O
         }
         (true, Err(top), None) if top.len() == 2 => {
             let [across, height]: [Ratio; 2] = top.try_into().ok()?;
-            Some(TinShapeSpec::Round([across.clone(), across, height]))
+            Some(TinShape::Round([across.clone(), across, height]))
         }
         (true, Err(top), Some(base)) if top.len() == 1 && base.len() == 2 => {
             let ([top], [base, height]): ([Ratio; 1], [Ratio; 2]) =
                 (top.try_into().ok()?, base.try_into().ok()?);
-            Some(TinShapeSpec::Round([top, base, height]))
+            Some(TinShape::Round([top, base, height]))
         }
         (round, top, base) => {
             let given = top.map_or_else(|top| top.len(), |top| top.len());

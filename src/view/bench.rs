@@ -69,7 +69,7 @@ pub struct Labels {
 /// Makes what a terminal shows of a recipe and its sheet.
 #[must_use]
 pub fn bench_sheet(recipe: &Recipe, sheet: &Sheet, options: &CardOptions) -> BenchSheet {
-    let words = Words::for_language(&language(recipe, options));
+    let words = Words::for_language(&language(recipe));
     let setting = Setting::new(recipe, sheet, words, units(recipe, options));
     BenchSheet {
         head: view_head(&setting),

@@ -33,8 +33,6 @@ pub struct CardOptions {
     pub hints: Vec<SwapAnswer>,
     /// When the bake begins; times count from the start where none is given.
     pub start: Option<ClockTime>,
-    /// The language, a BCP 47 tag; the recipe's own where none is given.
-    pub language: Option<String>,
 }
 
 /// A card: everything that its templates print.
@@ -100,7 +98,7 @@ pub fn card(
     records: &[Record],
     options: &CardOptions,
 ) -> Card {
-    let language = language(recipe, options);
+    let language = language(recipe);
     let words = Words::for_language(&language);
     let paper = options
         .paper
@@ -205,25 +203,11 @@ pub fn papers(recipe: &Recipe, asked: &[Paper]) -> Vec<Option<Paper>> {
     papers
 }
 
-/// Chooses the language; a tag that is none is passed over, because it lands in an attribute.
-pub(super) fn language(recipe: &Recipe, options: &CardOptions) -> String {
-    let wishes = [
-        &options.language,
-        &recipe.details.language,
-        &recipe.place.language,
-    ];
-    let wish = wishes.into_iter().flatten().find(|tag| is_language_tag(tag));
-    wish.map_or_else(|| "en".to_owned(), Clone::clone)
-}
-
-/// Says whether a text has the form of a BCP 47 tag: subtags of letters and digits, a language first.
-fn is_language_tag(tag: &str) -> bool {
-    let mut parts = tag.split('-');
-    let is_language =
-        |part: &str| matches!(part.len(), 2..=8) && part.bytes().all(|byte| byte.is_ascii_alphabetic());
-    let is_subtag =
-        |part: &str| matches!(part.len(), 1..=8) && part.bytes().all(|byte| byte.is_ascii_alphanumeric());
-    tag.len() <= 35 && parts.next().is_some_and(is_language) && parts.all(is_subtag)
+/// Gives the language of a recipe, or that of the program; the recipe has it from its bakehouse where it says
+/// nothing itself, and no more than the form of a tag in it.
+pub(super) fn language(recipe: &Recipe) -> String {
+    let written = &recipe.details.language;
+    written.clone().unwrap_or_else(|| "en".to_owned())
 }
 
 /// Gives the direction in which a language is written.

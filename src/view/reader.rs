@@ -205,7 +205,7 @@ impl Reader {
 pub fn reader(of: Readable<'_>, around: Around) -> Reader {
     let Readable { recipe, sheet, .. } = of;
     let options = CardOptions::default();
-    let language = language(recipe, &options);
+    let language = language(recipe);
     let words = Words::for_language(&language);
     let units = both_systems(&units(recipe, &options));
     let setting = Setting::new(recipe, sheet, words, units.to_vec()).live();

@@ -6,8 +6,9 @@
 use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use serde_json::json;
 use tokio::sync::watch::{Receiver, Sender};
+
+use crate::render::news::{PageNews, render_news};
 
 /// Names of pages that went which are remembered: more than anybody has open.
 const MOST_GONE: usize = 1000;
@@ -99,15 +100,14 @@ impl Live {
         let state = self.state();
         let news = state.news.get(page).cloned().unwrap_or_default();
         let gone = state.gone.get(page);
-        json!({
-            "version": version,
-            "pictures": pictures,
-            "faults": news.faults,
-            "kept": news.is_kept,
-            "gone": gone.is_some(),
-            "moved": gone.and_then(Option::as_ref).map(|page| format!("/{page}")),
+        render_news(&PageNews {
+            version,
+            pictures,
+            faults: &news.faults,
+            kept: news.is_kept,
+            gone: gone.is_some(),
+            moved: gone.and_then(Option::as_ref).map(|page| format!("/{page}")),
         })
-        .to_string()
     }
 
     fn state(&self) -> MutexGuard<'_, State> {

@@ -1,5 +1,9 @@
 //! The server of the open pages: this machine's loopback address, one thread, and limits on all that a request may
 //! take. The only place that waits for many things at once, and the only one that knows the libraries for it.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is the server: a socket, and a thread of its own"
+)]
 
 use std::collections::VecDeque;
 use std::convert::Infallible;

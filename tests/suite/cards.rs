@@ -300,19 +300,22 @@ fn language_and_direction_follow_the_recipe() {
         ("en-GB", "en-GB", "ltr"),
         ("ar", "ar", "rtl"),
         ("he-IL", "he-IL", "rtl"),
-        ("en\" onload=\"x", "en", "ltr"),
-        ("x", "en", "ltr"),
     ] {
-        let options = CardOptions {
-            language: Some(tag.to_owned()),
-            ..CardOptions::default()
-        };
-        let page = page(PLAIN, &options);
+        let page = page(&in_language(tag), &CardOptions::default());
         assert!(
             page.contains(&format!("<html lang=\"{lang}\" dir=\"{direction}\">")),
             "{tag}"
         );
     }
+    for tag in ["en\" onload=\"x", "x", "en-", "english"] {
+        let compiled = compile(&in_language(tag), &Arc::new(Place::without_bakehouse()));
+        let card = card_of(&compiled, &CardOptions::default());
+        assert!(card.is_none() && compiled.report.has_errors(), "{tag}");
+    }
+}
+
+fn in_language(tag: &str) -> String {
+    PLAIN.replacen('\n', &format!("\nlanguage: {tag}\n"), 1)
 }
 
 #[test]

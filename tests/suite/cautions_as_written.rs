@@ -313,11 +313,8 @@ fn c06_what_lies_on_top_or_goes_in_after_the_bake() {
     );
     // What goes in after the bake is not told to be baked.
     let computed = compute(&after("fill", meringue));
-    let found = computed
-        .sheet()
-        .cautions
-        .iter()
-        .filter(|caution| caution.id == "C06");
+    let found = computed.sheet().cautions.iter();
+    let found = found.filter(|caution| caution.id == "C06");
     assert_eq!(found.map(|caution| caution.graver).collect::<Vec<_>>(), [true]);
 }
 

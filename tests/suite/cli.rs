@@ -23,8 +23,8 @@ fn colour_comes_only_where_it_is_wanted() {
 
 #[test]
 fn a_stranger_cannot_steer_the_terminal() {
-    let name = "e\u{1b}]0;x\u{7}\u{9b}2J\u{202e}.loaf";
-    let text = "title: \u{1b}[2Jx\u{8}\u{9b}31m\ndough:\n  100 %  \u{1b}]52;c;eA==\u{7} flour\n  1 zz \u{202e}salt\n";
+    let name = "e\u{1b}]0;x\u{7}\u{9b}2J\u{202e}\u{180e}\u{fffa}\u{e0041}.loaf";
+    let text = "title: \u{1b}[2Jx\u{8}\u{9b}31m\ndough:\n  100 %  \u{1b}]52;c;eA==\u{7} flour\n  1 zz \u{202e}sa\u{ad}l\u{e0041}t\n";
     let kitchen = Kitchen::new().file(name, text);
     let forms: [&[&str]; 6] = [
         &["check"],
@@ -37,7 +37,13 @@ fn a_stranger_cannot_steer_the_terminal() {
     for arguments in forms {
         let served = kitchen.run(arguments);
         for text in [&served.out, &served.err] {
-            let hidden = |c: char| c.is_control() && c != '\n' || matches!(c, '\u{202a}'..='\u{202e}');
+            let hidden = |c: char| {
+                c.is_control() && c != '\n'
+                    || matches!(
+                        c,
+                        '\u{202a}'..='\u{202e}' | '\u{ad}' | '\u{180e}' | '\u{fffa}' | '\u{e0041}'
+                    )
+            };
             assert!(!text.contains(hidden), "{arguments:?}: {text:?}");
         }
     }

@@ -149,10 +149,7 @@ fn without_a_bakehouse() {
         assert_eq!(place.temperatures[name], Celsius::whole(degrees), "{name}");
         assert!(place.is_default(name));
     }
-    let large = Grams::whole(500);
-    assert_eq!(place.scale_step(&large, WeightUnit::Gram), Ratio::ONE);
-    let twentieth = place.scale_step(&large, WeightUnit::Ounce);
-    assert_eq!(WeightUnit::Ounce.count(&Grams(twentieth)), number("0.05"));
+    assert_eq!(*place.scales.step_for(&Grams::whole(500)), Ratio::ONE);
     assert_eq!(place.starter.flour.name, "bread flour");
     assert_eq!(
         (place.altitude_m, place.preheat),

@@ -1,4 +1,8 @@
 //! What git calls: the driver of its differences, the text that it compares, and what makes it do so.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "git says by its environment how it calls"
+)]
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};

@@ -1,6 +1,10 @@
 //! How a recipe became what it is: its versions in git, each compared with the one before.
 //!
 //! Owns the walk through the commits: newest first, only those that changed the file, along renames.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this asks whether the file is still there"
+)]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -11,11 +15,11 @@ use super::super::sources::Sources;
 use super::super::ui::Ui;
 use super::super::{Exit, Result, Unable};
 use super::book::{Entry, Loaded};
-use super::location::{in_plain_folder, parent, repository};
+use super::location::{in_plain_folder, repository};
 use super::pairs::title_of;
 use super::tree::{Tree, is_loaf};
 use super::{Arguments, document, print_page};
-use crate::disk::{self, BAKEHOUSE, Commit, ObjectId, Repository, TreeFile, shown};
+use crate::disk::{self, BAKEHOUSE, Commit, ObjectId, Repository, TreeFile, folder_of, shown};
 use crate::render::changes_markdown::render_history_markdown;
 use crate::render::changes_text::render_history;
 use crate::render::json::render_comparisons;
@@ -38,7 +42,7 @@ struct Change {
 
 pub(super) fn run(arguments: &Arguments, file: &Path, ui: &mut Ui) -> Result<Exit> {
     let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
-    let repository = repository(parent(file))?;
+    let repository = repository(folder_of(file))?;
     let plain = in_plain_folder(file).map_err(|error| unable(&format!("{}: {error}", shown(file))))?;
     let path = plain
         .strip_prefix(&repository.top)

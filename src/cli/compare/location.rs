@@ -1,4 +1,5 @@
 //! From what was named to a book: files, folders, versions in git.
+#![expect(clippy::disallowed_methods, reason = "this looks at what was named")]
 
 use std::collections::BTreeSet;
 use std::ffi::OsStr;
@@ -10,7 +11,7 @@ use super::super::sources::{Recipe, Sources};
 use super::super::{Result, Unable};
 use super::book::{Book, Entry};
 use super::tree::Tree;
-use crate::disk::{Repository, shown};
+use crate::disk::{Repository, folder_of, shown};
 
 /// Finds the book that an argument names: a path on disk, else `REV:PATH`.
 pub(super) fn book(argument: &OsStr) -> Result<Book> {
@@ -78,7 +79,7 @@ pub(super) fn since(revision: &str, paths: &[PathBuf]) -> Result<(Book, Book)> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here } else { paths };
     let first = paths.first().map_or(Path::new("."), PathBuf::as_path);
-    let repository = repository(if first.is_dir() { first } else { parent(first) })?;
+    let repository = repository(if first.is_dir() { first } else { folder_of(first) })?;
     let commit = repository
         .commit_id(revision)
         .map_err(|error| Unable::new(error.to_string()))?;
@@ -164,15 +165,8 @@ pub(super) fn repository(folder: &Path) -> Result<Arc<Repository>> {
 
 /// Gives the path of a file with the links of its folder followed, but not its own.
 pub(super) fn in_plain_folder(path: &Path) -> std::io::Result<PathBuf> {
-    let folder = fs::canonicalize(parent(path))?;
+    let folder = fs::canonicalize(folder_of(path))?;
     Ok(folder.join(path.file_name().unwrap_or_default()))
-}
-
-pub(super) fn parent(path: &Path) -> &Path {
-    match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    }
 }
 
 /// Takes a path from the top of the repository, or one that begins with a dot from where the program was

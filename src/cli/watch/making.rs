@@ -1,4 +1,5 @@
 //! The making itself: pages of recipes whose turn it is, what can wait, and what is told of it.
+#![expect(clippy::disallowed_methods, reason = "this asks whether a folder was named")]
 
 use std::path::PathBuf;
 use std::time::Instant;

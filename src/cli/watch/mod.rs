@@ -2,6 +2,10 @@
 //!
 //! Owns the loop and what it says. What a change is and when it is worth a look is the business of
 //! [`crate::watch`], what depends on what that of `book`.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "waiting for changes wants a clock, and a look at what was named"
+)]
 
 mod book;
 mod edition;
@@ -463,7 +467,6 @@ fn look_of(design: &Design) -> u64 {
 }
 
 /// Reads the clock, for how long things take and when they are due; nothing of it comes onto a card.
-#[expect(clippy::disallowed_methods, reason = "waiting for changes wants a clock")]
 fn now() -> Instant {
     Instant::now()
 }

@@ -91,26 +91,51 @@ fn no_unit_weight(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
     if let Some(fault) = no_unit(weighed) {
         return fault;
     }
+    let advice = Advice {
+        code: Code::NoUnitWeight,
+        measure: "count",
+        of_a_dough: "a dough is poured by weight or by share",
+        of_a_stranger: "write the weight, or define it in bakehouse.loaf with the weight of one: `58 g each`",
+        of_a_known: (
+            "the ingredient table does not say what one weighs",
+            "write the weight, or give the weight of one in bakehouse.loaf: `58 g each`",
+        ),
+    };
+    no_weight(&advice, span, weighed)
+}
+
+/// What to say of a measure that gives no weight, by what was measured.
+struct Advice {
+    code: Code,
+    /// What was written in the place of a weight.
+    measure: &'static str,
+    /// Why not, where it is poured of a dough or a mixture.
+    of_a_dough: &'static str,
+    /// What to do about a thing that nobody knows.
+    of_a_stranger: &'static str,
+    /// Why not, and what to do about it, where the thing is known.
+    of_a_known: (&'static str, &'static str),
+}
+
+fn no_weight(advice: &Advice, span: Span, weighed: &Weighed<'_>) -> Diagnostic {
     let name = &weighed.name.value;
-    let fault = Diagnostic::new(
-        Code::NoUnitWeight,
-        span,
-        format!("a count of {name} gives no weight"),
-    );
-    match (weighed.near, weighed.thing) {
-        (Some(near), _) => fault
-            .label(format!("`{name}` is not in the ingredient table"))
-            .help(format!("did you mean `{near}`?")),
-        (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
-            .label("a dough is poured by weight or by share")
-            .help(format!("write `170 g {name}` or `25 % {name}`")),
-        (None, Thing::Unlisted { like: None }) => fault
-            .label(format!("`{name}` is not in the ingredient table"))
-            .help("write the weight, or define it in bakehouse.loaf with the weight of one: `58 g each`"),
-        (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
-            .label("the ingredient table does not say what one weighs")
-            .help("write the weight, or give the weight of one in bakehouse.loaf: `58 g each`"),
-    }
+    let message = format!("a {} of {name} gives no weight", advice.measure);
+    let unlisted = || format!("`{name}` is not in the ingredient table");
+    let (label, help) = match (weighed.near, weighed.thing) {
+        (Some(near), _) => (unlisted(), format!("did you mean `{near}`?")),
+        (None, Thing::Stage(_) | Thing::Mixture(_)) => (
+            advice.of_a_dough.to_owned(),
+            format!("write `170 g {name}` or `25 % {name}`"),
+        ),
+        (None, Thing::Unlisted { like: None }) => (unlisted(), advice.of_a_stranger.to_owned()),
+        (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => {
+            let (why, what) = advice.of_a_known;
+            (why.to_owned(), what.to_owned())
+        }
+    };
+    Diagnostic::new(advice.code, span, message)
+        .label(label)
+        .help(help)
 }
 
 fn lower_volume(
@@ -137,28 +162,17 @@ fn lower_volume(
 }
 
 fn no_density(span: Span, weighed: &Weighed<'_>) -> Diagnostic {
-    let name = &weighed.name.value;
-    let fault = Diagnostic::new(
-        Code::NoDensity,
-        span,
-        format!("a volume of {name} gives no weight"),
-    );
-    match (weighed.near, weighed.thing) {
-        (Some(near), _) => fault
-            .label(format!("`{name}` is not in the ingredient table"))
-            .help(format!("did you mean `{near}`?")),
-        (None, Thing::Stage(_) | Thing::Mixture(_)) => fault
-            .label("it weighs less with every hour that it rises")
-            .help(format!("write `170 g {name}` or `25 % {name}`")),
-        (None, Thing::Unlisted { like: None }) => fault
-            .label(format!("`{name}` is not in the ingredient table"))
-            .help(
-                "write the weight, or define it in bakehouse.loaf with the weight of a cup: `142 g per cup`",
-            ),
-        (None, Thing::Ingredient(_) | Thing::Unlisted { .. }) => fault
-            .label("the ingredient table does not say what a cup of it weighs")
-            .help("write the weight, or give it in bakehouse.loaf: `142 g per cup`"),
-    }
+    let advice = Advice {
+        code: Code::NoDensity,
+        measure: "volume",
+        of_a_dough: "it weighs less with every hour that it rises",
+        of_a_stranger: "write the weight, or define it in bakehouse.loaf with the weight of a cup: `142 g per cup`",
+        of_a_known: (
+            "the ingredient table does not say what a cup of it weighs",
+            "write the weight, or give it in bakehouse.loaf: `142 g per cup`",
+        ),
+    };
+    no_weight(&advice, span, weighed)
 }
 
 /// A volume is a warning that asks for the weight. Kitchen scales weigh a spoon of salt no better than the

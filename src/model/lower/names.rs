@@ -6,11 +6,42 @@
 
 use std::borrow::Cow;
 
-use crate::diag::nearest;
+use super::Findings;
+use crate::diag::{Code, Diagnostic, nearest};
 use crate::model::catalog::fold_name;
 use crate::model::recipe::BlockId;
-use crate::source::{Source, Span};
+use crate::source::{Source, Span, Spanned};
 use crate::syntax::tree::{Block, BlockKind};
+
+/// What stands behind the word of a block that is no part of the dough, and what to say where it does not.
+pub(super) struct Wanted {
+    /// The block and what is wanted: `variation` and `name`.
+    pub(super) block: &'static str,
+    pub(super) what: &'static str,
+    /// What to do about a part behind it.
+    pub(super) below: &'static str,
+    /// The code of the fault that nothing stands there, and what to do about it.
+    pub(super) code: Code,
+    pub(super) help: &'static str,
+}
+
+/// Gives what stands behind the word of a block, alone; reports a part behind it, and that there is nothing.
+pub(super) fn expect_name<'b>(
+    block: &'b Block,
+    wanted: &Wanted,
+    findings: &mut Findings,
+) -> Option<&'b Spanned<String>> {
+    let (kind, what) = (wanted.block, wanted.what);
+    if let Some(qualifier) = block.qualifiers.first() {
+        let message = format!("a {kind} has nothing behind its {what}");
+        findings.push(Diagnostic::new(Code::BadQualifier, qualifier.span, message).help(wanted.below));
+    }
+    if block.name.is_none() {
+        let message = format!("this {kind} has no {what}");
+        findings.push(Diagnostic::new(wanted.code, block.header, message).help(wanted.help));
+    }
+    block.name.as_ref()
+}
 
 /// The names of all blocks of a draft.
 #[derive(Debug, Default)]

@@ -3,6 +3,7 @@
 //! Owns the date and the words for what can be measured. Compares nothing with the recipe; a record is
 //! shown as it was written.
 
+use super::names::{Wanted, expect_name};
 use super::page::{Page, is_damaged};
 use super::readings::check_reading;
 use super::words::holds_words;
@@ -16,6 +17,15 @@ use crate::syntax::tree::{Block, BlockKind, BodyItem, EntryKind, Measurement};
 
 /// The years that a record can be of.
 const YEARS: std::ops::RangeInclusive<u16> = 1970..=2199;
+
+/// A record needs the day that it is of.
+const DATE: Wanted = Wanted {
+    block: "bench record",
+    what: "date",
+    below: "write what was measured below it, indented",
+    code: Code::BadRecord,
+    help: "write the day behind the word: `bake 2026-03-14:`",
+};
 
 /// What a thermometer is put into, in folded form.
 const WARM: &[&str] = &[
@@ -138,23 +148,7 @@ fn lower_record(
 }
 
 fn expect_date(block: &Block, findings: &mut Findings) -> Option<Spanned<(u16, u8, u8)>> {
-    if let Some(qualifier) = block.qualifiers.first() {
-        findings.push(
-            Diagnostic::new(
-                Code::BadQualifier,
-                qualifier.span,
-                "a bench record has nothing behind its date",
-            )
-            .help("write what was measured below it, indented"),
-        );
-    }
-    let Some(name) = &block.name else {
-        findings.push(
-            Diagnostic::new(Code::BadRecord, block.header, "this bench record has no date")
-                .help("write the day behind the word: `bake 2026-03-14:`"),
-        );
-        return None;
-    };
+    let name = expect_name(block, &DATE, findings)?;
     match read_date(&name.value) {
         Ok(date) => Some(Spanned::new(date, name.span)),
         Err(message) => {

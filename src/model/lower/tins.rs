@@ -1,10 +1,10 @@
 //! Tins: the form that `tin` gives, and what such a form holds.
 
 use super::Findings;
-use crate::model::recipe::{Tin, TinShape};
+use crate::model::recipe::Tin;
 use crate::quantity::{Millilitres, Ratio, round_to_step};
 use crate::syntax::tree::KeyLine;
-use crate::syntax::{self, TinShapeSpec, TinSpec};
+use crate::syntax::{self, TinShape, TinSpec};
 
 /// Reads `tin`.
 pub(super) fn lower_tin(line: &KeyLine, findings: &mut Findings) -> Option<Tin> {
@@ -15,41 +15,35 @@ pub(super) fn lower_tin(line: &KeyLine, findings: &mut Findings) -> Option<Tin> 
 /// Settles a tin that was read from its words.
 #[must_use]
 pub fn tin_of(spec: TinSpec, written: &str) -> Tin {
-    let (shape, volume) = shape_of(spec.shape);
     Tin {
         lidded: spec.lidded,
-        shape,
-        volume,
+        volume: volume_of(&spec.shape),
+        shape: spec.shape,
         ml_per_g: spec.ml_per_g.map(|wanted| wanted.value),
         written: written.to_owned(),
     }
 }
 
-/// Gives a form and what it holds; lengths are in millimetres.
+/// Gives what a form holds; lengths are in millimetres.
 ///
 /// A sloping tin is a prismatoid: a sixth of its height times top, base and four times the middle. A round
 /// one is the frustum of a cone.
-fn shape_of(spec: TinShapeSpec) -> (TinShape, Millilitres) {
-    match spec {
-        TinShapeSpec::Box([length, width, height]) => {
-            let volume = &(&length * &width) * &height;
-            (TinShape::Box([length, width, height]), millilitres(&volume))
-        }
-        TinShapeSpec::Tapered { top, base, height } => {
-            let ([top_length, top_width], [base_length, base_width]) = (&top, &base);
+fn volume_of(shape: &TinShape) -> Millilitres {
+    match shape {
+        TinShape::Box([length, width, height]) => millilitres(&(&(length * width) * height)),
+        TinShape::Tapered { top, base, height } => {
+            let ([top_length, top_width], [base_length, base_width]) = (top, base);
             let four_middles = &(top_length + base_length) * &(top_width + base_width);
             let areas = &(&(top_length * top_width) + &(base_length * base_width)) + &four_middles;
-            let volume = &(&areas * &height) / &Ratio::whole(6);
-            (TinShape::Tapered { top, base, height }, millilitres(&volume))
+            millilitres(&(&(&areas * height) / &Ratio::whole(6)))
         }
-        TinShapeSpec::Round([top, base, height]) => {
-            let squares = &(&(&top * &top) + &(&base * &base)) + &(&top * &base);
-            let volume = &(&(&squares * &height) * &pi()) / &Ratio::whole(12);
+        TinShape::Round([top, base, height]) => {
+            let squares = &(&(top * top) + &(base * base)) + &(top * base);
+            let volume = &(&(&squares * height) * &pi()) / &Ratio::whole(12);
             let Millilitres(exact) = millilitres(&volume);
-            let rounded = round_to_step(&exact, &thousandth());
-            (TinShape::Round([top, base, height]), Millilitres(rounded))
+            Millilitres(round_to_step(&exact, &thousandth()))
         }
-        TinShapeSpec::Volume(volume) => (TinShape::Volume, volume),
+        TinShape::Volume(volume) => volume.clone(),
     }
 }
 

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 
 use super::edits::Editor;
 use super::locate::Index;
+use super::names::{self, Wanted};
 use super::page::{Draft, Page, entries, is_damaged};
 use super::{Findings, Scene, lower_recipe};
 use crate::diag::{Code, Diagnostic, Report};
@@ -36,7 +37,7 @@ pub(in crate::model) fn lower_variations(
     let index = Index::of(&page.draft, scene);
     let mut names: Vec<(String, Span)> = Vec::new();
     for block in page.variations.iter().take(limits::VARIATIONS) {
-        let Some(name) = expect_name(block, &mut names, findings) else {
+        let Some(name) = expect_own_name(block, &mut names, findings) else {
             continue;
         };
         let mut found = Findings::default();
@@ -59,31 +60,24 @@ pub(in crate::model) fn lower_variations(
     (made, faulty)
 }
 
-/// A variation needs a name of its own, by which it is asked for.
-fn expect_name(
+/// A variation needs a name, by which it is asked for.
+const NAME: Wanted = Wanted {
+    block: "variation",
+    what: "name",
+    below: "write what changes below it, indented",
+    code: Code::BadQualifier,
+    help: "write one behind the word: `variation plain:`",
+};
+
+/// Gives the name of a variation, which no other one has.
+fn expect_own_name(
     block: &tree::Block,
-    names: &mut Vec<(String, Span)>,
+    taken: &mut Vec<(String, Span)>,
     findings: &mut Findings,
 ) -> Option<Spanned<String>> {
-    if let Some(qualifier) = block.qualifiers.first() {
-        findings.push(
-            Diagnostic::new(
-                Code::BadQualifier,
-                qualifier.span,
-                "a variation has nothing behind its name",
-            )
-            .help("write what changes below it, indented"),
-        );
-    }
-    let Some(name) = &block.name else {
-        findings.push(
-            Diagnostic::new(Code::BadQualifier, block.header, "this variation has no name")
-                .help("write one behind the word: `variation plain:`"),
-        );
-        return None;
-    };
+    let name = names::expect_name(block, &NAME, findings)?;
     let folded = fold_name(&name.value);
-    if let Some((_, first)) = names.iter().find(|(known, _)| *known == folded) {
+    if let Some((_, first)) = taken.iter().find(|(known, _)| *known == folded) {
         findings.push(
             Diagnostic::new(
                 Code::BlockTwice,
@@ -95,7 +89,7 @@ fn expect_name(
         );
         return None;
     }
-    names.push((folded, block.header));
+    taken.push((folded, block.header));
     if entries(block).next().is_none() && !is_damaged(block) {
         findings.push(
             Diagnostic::new(

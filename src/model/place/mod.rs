@@ -74,19 +74,6 @@ impl Place {
     pub fn is_default(&self, key: &str) -> bool {
         !self.given.contains(key)
     }
-
-    /// Gives the step in grams that a weight is weighed with when it is shown in a unit.
-    ///
-    /// Without a word on the scales, those that show ounces show twentieths of one.
-    #[must_use]
-    pub fn scale_step(&self, weight: &Grams, unit: WeightUnit) -> Ratio {
-        match unit {
-            WeightUnit::Ounce | WeightUnit::Pound if self.is_default("scales") => {
-                &WeightUnit::Ounce.grams() / &Ratio::whole(20)
-            }
-            _ => self.scales.step_for(weight).clone(),
-        }
-    }
 }
 
 /// What the scales show.

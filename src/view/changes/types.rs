@@ -267,6 +267,24 @@ impl Kind {
         }
     }
 
+    /// Gives the word for what came or went; empty for what is in both versions.
+    #[must_use]
+    pub const fn fate(self) -> &'static str {
+        match self {
+            Self::Added => "new",
+            Self::Gone => "gone",
+            Self::Same | Self::Changed | Self::Moved | Self::Renamed | Self::Swapped => "",
+        }
+    }
+
+    /// Heads what is told of a thing with its title and its fate: `levain gone: 120 g`.
+    #[must_use]
+    pub fn headed(self, title: &str, told: &str) -> String {
+        let space = if self.fate().is_empty() { "" } else { " " };
+        let gap = if told.is_empty() { "" } else { ": " };
+        format!("{title}{space}{}{gap}{told}", self.fate())
+    }
+
     /// Gives the sign that stands before a thing.
     #[must_use]
     pub const fn sign(self) -> &'static str {

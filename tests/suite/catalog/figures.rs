@@ -1,6 +1,5 @@
 //! The figures of the ingredient table, cell by cell against the data sets they were taken from, and
-//! against published values. The data sets stand beside the package on some machines only; without them
-//! that one check says so and passes.
+//! against published values. The rows of the data sets, and where they are from, stand in `tests/cases/composition`.
 
 use std::collections::BTreeMap;
 
@@ -11,9 +10,9 @@ use super::found;
 
 type Cells = BTreeMap<String, String>;
 
-const DATA: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../shared/data/");
+const DATA: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/composition/");
 
-/// Rows of SR28 that the extract beside the package does not hold, as USDA's own file gives them: water,
+/// Rows of SR28 that `usda.csv` does not hold, as USDA's own file gives them: water,
 /// energy, protein, fat, ash, carbohydrate, fibre, sugars, sodium in mg, saturated fat.
 const READ_FROM_SR28: [(&str, [&str; 10]); 3] = [
     (
@@ -39,8 +38,8 @@ const READ_FROM_SR28: [(&str, [&str; 10]); 3] = [
 /// Ingredients that count as pure, whatever trace a table finds in them.
 const PURE: [&str; 3] = ["water", "ice", "fine salt"];
 
-fn data_set(file: &str, key: &str) -> Option<BTreeMap<String, Cells>> {
-    let text = std::fs::read_to_string(format!("{DATA}{file}")).ok()?;
+fn data_set(file: &str, key: &str) -> BTreeMap<String, Cells> {
+    let text = std::fs::read_to_string(format!("{DATA}{file}")).expect("the rows are there");
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let header = reader.headers().cloned().expect("a header row");
     let rows = reader.into_records().map(|row| {
@@ -52,7 +51,7 @@ fn data_set(file: &str, key: &str) -> Option<BTreeMap<String, Cells>> {
             .collect();
         (cells.get(key).cloned().unwrap_or_default(), cells)
     });
-    Some(rows.collect())
+    rows.collect()
 }
 
 fn number(digits: &str) -> Option<Ratio> {
@@ -138,14 +137,9 @@ fn compare(ingredient: &Ingredient, cells: &Cells) -> usize {
 }
 
 #[test]
-#[expect(clippy::print_stderr, reason = "a check that did not run says so")]
 fn every_figure_is_its_source_s() {
-    let usda = data_set("usda-baking-ingredients.csv", "usda_id");
-    let ciqual = data_set("ciqual-baking-ingredients.csv", "ciqual_code");
-    let (Some(usda), Some(ciqual)) = (usda, ciqual) else {
-        eprintln!("note: the data sets are not beside the package, so the figures were not compared");
-        return;
-    };
+    let usda = data_set("usda.csv", "usda_id");
+    let ciqual = data_set("ciqual.csv", "ciqual_code");
     let mut compared = 0;
     for ingredient in builtin().ingredients() {
         let row = match &ingredient.source {
@@ -161,7 +155,7 @@ fn every_figure_is_its_source_s() {
 }
 
 #[test]
-fn rows_that_the_extract_lacks_are_sr28_s() {
+fn rows_read_by_hand_are_sr28_s() {
     for (id, figures) in READ_FROM_SR28 {
         let ingredient = builtin()
             .ingredients()

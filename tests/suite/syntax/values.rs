@@ -4,7 +4,7 @@ use loafwright::diag::Report;
 use loafwright::quantity::{Elapsed, Ratio};
 use loafwright::source::{SourceId, Span};
 use loafwright::syntax::tree::{BlockKind, EntryKind, TemperatureWord};
-use loafwright::syntax::{self, MakesSpec, TinShapeSpec, TinSpec};
+use loafwright::syntax::{self, MakesSpec, TinShape, TinSpec};
 
 fn span(text: &str) -> Span {
     Span::new(SourceId(0), 100, 100 + text.len())
@@ -204,20 +204,20 @@ fn tin(text: &str) -> TinSpec {
 
 #[test]
 fn tins() {
-    let mm = |lengths: [i64; 3]| TinShapeSpec::Box(lengths.map(Ratio::whole));
+    let mm = |lengths: [i64; 3]| TinShape::Box(lengths.map(Ratio::whole));
     let lidded = tin("lidded 20 x 10 x 10 cm, 2.3 ml per g");
     assert_eq!((lidded.lidded, lidded.shape), (Some(true), mm([200, 100, 100])));
     assert_eq!(lidded.ml_per_g.unwrap().value, ratio(23, 10));
     assert_eq!(tin("200x100x100mm").shape, mm([200, 100, 100]));
     assert_eq!(tin("20 cm × 10 cm by 100 mm").shape, mm([200, 100, 100]));
-    let TinShapeSpec::Box([length, ..]) = tin("open 8 1/2 x 4½ x 2 3/4 in").shape else {
+    let TinShape::Box([length, ..]) = tin("open 8 1/2 x 4½ x 2 3/4 in").shape else {
         panic!("a box is a box");
     };
     assert_eq!(length, ratio(2159, 10));
     let whole = Ratio::whole;
     assert_eq!(
         tin("23 x 13 / 20 x 10 x 7 cm").shape,
-        TinShapeSpec::Tapered {
+        TinShape::Tapered {
             top: [whole(230), whole(130)],
             base: [whole(200), whole(100)],
             height: whole(70)
@@ -225,13 +225,13 @@ fn tins() {
     );
     assert_eq!(
         tin("round 20 x 7 cm").shape,
-        TinShapeSpec::Round([200, 200, 70].map(whole))
+        TinShape::Round([200, 200, 70].map(whole))
     );
     assert_eq!(
         tin("round 23 / 20 x 7 cm").shape,
-        TinShapeSpec::Round([230, 200, 70].map(whole))
+        TinShape::Round([230, 200, 70].map(whole))
     );
-    let TinShapeSpec::Volume(volume) = tin("1.5 l").shape else {
+    let TinShape::Volume(volume) = tin("1.5 l").shape else {
         panic!("a volume is a volume");
     };
     assert_eq!(volume.0, whole(1500));
