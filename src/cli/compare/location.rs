@@ -145,7 +145,8 @@ fn from_top(repository: &Repository, path: &Path) -> Result<PathBuf> {
 
 /// Lists files of a commit that are no longer on disk: one of them may be what a new file was called.
 fn candidates(tree: &Tree, repository: &Repository, known: &[Entry]) -> Vec<Entry> {
-    let is_known = |entry: &Entry| known.iter().any(|other| other.place == entry.place);
+    let known: BTreeSet<usize> = known.iter().map(|entry| entry.place).collect();
+    let is_known = |entry: &Entry| known.contains(&entry.place);
     let is_gone = |entry: &Entry| fs::symlink_metadata(repository.top.join(&entry.path)).is_err();
     let all = tree.entries(Path::new("")).into_iter();
     all.filter(|entry| !entry.is_house && !is_known(entry) && is_gone(entry))

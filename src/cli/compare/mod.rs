@@ -2,6 +2,7 @@
 //!
 //! Owns which versions are compared with which, and in which form the outcome is shown.
 
+mod alike;
 mod book;
 mod driver;
 mod history;
