@@ -14,6 +14,7 @@ pub mod short;
 mod tags;
 pub mod text;
 pub mod values;
+mod versions;
 
 use crate::diag::Diagnostic;
 use crate::source::{LineIndex, Source, SourceId};

@@ -49,9 +49,7 @@ fn path_of(recipe: &Recipe) -> &Path {
 
 fn in_git(revision: &str, path: &str) -> Result<Book> {
     let repository = repository(Path::new("."))?;
-    let commit = repository
-        .commit_id(revision)
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let commit = repository.commit_id(revision)?;
     let path = inside(&repository, path)?;
     let tree = Tree::of(Arc::clone(&repository), revision, &commit)?;
     let file = tree.has(&path);
@@ -79,9 +77,7 @@ pub(super) fn since(revision: &str, paths: &[PathBuf]) -> Result<(Book, Book)> {
     let paths = if paths.is_empty() { &here } else { paths };
     let first = paths.first().map_or(Path::new("."), PathBuf::as_path);
     let repository = repository(if first.is_dir() { first } else { parent(first) })?;
-    let commit = repository
-        .commit_id(revision)
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let commit = repository.commit_id(revision)?;
     let tree = Tree::of(Arc::clone(&repository), revision, &commit)?;
     let is_there = |path: &&PathBuf| fs::symlink_metadata(path).is_ok();
     let there: Vec<PathBuf> = paths.iter().filter(is_there).cloned().collect();
@@ -158,9 +154,7 @@ fn candidates(tree: &Tree, repository: &Repository, known: &[Entry]) -> Vec<Entr
 }
 
 pub(super) fn repository(folder: &Path) -> Result<Arc<Repository>> {
-    Repository::around(folder)
-        .map(Arc::new)
-        .map_err(|error| Unable::new(error.to_string()))
+    Ok(Arc::new(Repository::around(folder)?))
 }
 
 /// Gives the path of a file with the links of its folder followed, but not its own.
@@ -182,7 +176,8 @@ fn inside(repository: &Repository, path: &str) -> Result<PathBuf> {
     let outside = || Unable::new(format!("{} lies outside the repository", shown(Path::new(path))));
     let mut whole = PathBuf::new();
     if path == "." || path.starts_with("./") || path.starts_with("../") || path == ".." {
-        let here = fs::canonicalize(".").map_err(|error| Unable::new(error.to_string()))?;
+        let here = fs::canonicalize(".")
+            .map_err(|error| Unable::new(format!("{}: {error}", shown(Path::new(".")))))?;
         whole.push(here.strip_prefix(&repository.top).map_err(|_| outside())?);
     }
     for part in Path::new(path).components() {
