@@ -18,8 +18,9 @@ use super::{
 #[command(
     name = "loafwright",
     version,
-    after_help = "Exit codes: 0 all is well, 1 a fault in a recipe, 2 the tool could not work (a file, the disk, \
-                  the command itself)."
+    after_help = "Exit codes: 0 all is well, 1 a fault in a recipe or, of `format --check` and `compare`, a \
+                  difference, 2 the tool could not work (a file, the disk, the command itself), 130 it was ended with \
+                  Ctrl-C, 143 it was told to end."
 )]
 struct Arguments {
     /// When to use colour; `auto` is on a terminal, unless NO_COLOR or CLICOLOR say otherwise

@@ -25,10 +25,11 @@ pub(super) struct Size {
     /// Scale the recipe to so much flour: `'5 kg'`; the pieces keep their weight
     #[arg(long, value_name = "WEIGHT")]
     flour: Option<String>,
-    /// Scale the pieces to a tin: `'lidded 20 x 10 x 10 cm, 1.9 ml per g'`
+    /// Scale each piece to a tin; their number stays: `'lidded 20 x 10 x 10 cm, 1.9 ml per g'`
     #[arg(long, value_name = "TIN")]
     tin: Option<String>,
-    /// Size the recipe for a tin, one piece in each; given again for more tins: `'lidded 20 x 10 x 10 cm'`
+    /// Size the recipe for this tin, a piece in each; their number becomes that of the tins, so give it again for
+    /// more: `'lidded 20 x 10 x 10 cm'`
     #[arg(long, value_name = "TIN")]
     fit: Vec<String>,
 }
@@ -131,7 +132,7 @@ impl Room {
 /// Another amount of leaven than the one that is written.
 #[derive(Debug, clap::Args)]
 pub(super) struct Leaven {
-    /// Say how long it rises with so much of its starter or yeast: `'50 %'`; an estimate
+    /// Say how long it rises with so much of its leaven, which is its starter (levain) or yeast: `'50 %'`; an estimate
     #[arg(long, value_name = "SHARE")]
     leaven: Option<String>,
 }

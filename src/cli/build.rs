@@ -142,15 +142,14 @@ struct Made {
 }
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
-    let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
     let wanted = arguments.cards.wanted()?;
     let sources = Sources::find(&arguments.paths, None)?;
     sources.expect_some()?;
     let mut made = Made::default();
     made.note(sources.tell_unread(ui));
     if sources.recipes.is_empty() && sources.unread.is_empty() {
-        return Err(unable(
-            &"there is no recipe here, only what is true of a bakehouse",
+        return Err(Unable::new(
+            "there is no recipe here, only what is true of a bakehouse",
         ));
     }
     if sources.recipes.is_empty() {
@@ -159,7 +158,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     made.tally = sources.houses.tell(ui);
     let cards = &arguments.cards;
     let renderer = cards.design.renderer(ui)?;
-    let out = OutFolder::open(&cards.out, &arguments.paths).map_err(|error| unable(&error))?;
+    let out = OutFolder::open(&cards.out, &arguments.paths)?;
     let has_folder = arguments.paths.is_empty() || arguments.paths.iter().any(|path| path.is_dir());
     let press = cards.press(&renderer, &wanted);
     let bench = Bench::new(&sources, &arguments.paths, &cards.out, &press, &out);
@@ -167,15 +166,14 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     if has_folder {
         let pages = std::mem::take(&mut made.contents).pages(&renderer, cards.site_url.as_ref());
         made.pages = vec![INDEX.to_owned()];
-        for (name, page) in pages.map_err(|error| unable(&error))? {
-            out.write(name, None, page.as_bytes())
-                .map_err(|error| unable(&error))?;
+        for (name, page) in pages? {
+            out.write(name, None, page.as_bytes())?;
         }
     }
     if has_folder && cards.site_url.is_none() {
         out.retire(SITEMAP);
     }
-    let gone = out.finish().map_err(|error| unable(&error))?;
+    let gone = out.finish()?;
     for page in &made.pages {
         ui.result(&format!("{}\n", shown(&cards.out.join(page))));
     }

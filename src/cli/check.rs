@@ -10,7 +10,7 @@ use super::ui::Ui;
 use super::{Exit, Result};
 use crate::diag::Diagnostic;
 use crate::disk::DiskError;
-use crate::render::json::{FileFaults, render_faults};
+use crate::render::json::{FileFaults, faults_schema, render_faults};
 use crate::render::problems::{Look, render_problems};
 use crate::render::short::render_short;
 use crate::sheet::Request;
@@ -28,15 +28,26 @@ pub(super) struct Arguments {
     /// End with exit code 1 on warnings too
     #[arg(long)]
     deny_warnings: bool,
+    #[command(flatten)]
+    form: Form,
+    /// Print the JSON Schema of that document and nothing else
+    #[arg(long)]
+    schema: bool,
+    /// Take standard input for the file of this name: its bakehouse holds, and faults name it
+    #[arg(long, value_name = "NAME")]
+    stdin_path: Option<PathBuf>,
+}
+
+/// In which form the faults are shown; without any with their lines.
+#[derive(Debug, clap::Args)]
+#[group(multiple = false)]
+struct Form {
     /// Show each fault on one line, as editors and scripts read it
-    #[arg(long, conflicts_with = "json")]
+    #[arg(long)]
     short: bool,
     /// Show the faults as one JSON document; `grammar/check.schema.json` describes it
     #[arg(long)]
     json: bool,
-    /// Take standard input for the file of this name: its bakehouse holds, and faults name it
-    #[arg(long, value_name = "NAME")]
-    stdin_path: Option<PathBuf>,
 }
 
 /// What was found in one file.
@@ -47,6 +58,10 @@ struct Looked {
 }
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
+    if arguments.schema {
+        ui.result(&faults_schema());
+        return Ok(Exit::Fine);
+    }
     let sources = Sources::find(&arguments.paths, arguments.stdin_path.as_deref())?;
     sources.expect_some()?;
     let houses = sources.houses.files.iter();
@@ -77,7 +92,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let tally = looked
         .iter()
         .fold(Tally::default(), |sum, file| sum.plus(file.tally));
-    if arguments.json {
+    if arguments.form.json {
         ui.result(&render_faults(looked.into_iter().map(|file| file.json).collect()));
     } else {
         for file in &looked {
@@ -100,12 +115,12 @@ impl Arguments {
     fn look(&self, name: &str, sources: &[Source], faults: &[Diagnostic]) -> Looked {
         Looked {
             tally: Tally::of(faults),
-            text: match (self.json, self.short) {
+            text: match (self.form.json, self.form.short) {
                 (true, _) => String::new(),
                 (_, true) => render_short(sources, faults),
                 _ => render_problems(sources, faults, Look::COLOURED),
             },
-            json: FileFaults::of(name, sources, if self.json { faults } else { &[] }),
+            json: FileFaults::of(name, sources, if self.form.json { faults } else { &[] }),
         }
     }
 }
@@ -127,7 +142,7 @@ fn summary(sources: &Sources, tally: Tally) -> String {
     let more = if tally.is_clean() {
         ""
     } else {
-        "; `loafwright explain SLUG` says more about a fault"
+        "; `loafwright explain NAME` says more about a fault"
     };
     format!("{looked_at} looked at{with}: {}{more}\n", tally.words())
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::sources::Sources;
 use super::ui::Ui;
-use super::{Exit, Result, Unable};
+use super::{Exit, Result};
 use crate::model::recipe::Makes;
 use crate::pipeline::Compiled;
 use crate::quantity::Ratio;
@@ -39,9 +39,7 @@ enum Phase {
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let (sources, recipe) = Sources::find_one(&arguments.file, None)?;
-    let worked = sources
-        .work_out(&recipe, &Request::default())
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let worked = sources.work_out(&recipe, &Request::default())?;
     ui.talk(&worked.grave_faults());
     let compiled = &worked.compiled;
     let plain = compiled.plain.as_ref();

@@ -3,8 +3,8 @@
 
 use std::path::{Path, PathBuf};
 
+use super::Result;
 use super::ui::Ui;
-use super::{Result, Unable};
 use crate::disk::template_files;
 use crate::render::html::Renderer;
 use crate::render::own::{OwnFile, OwnTemplates};
@@ -31,21 +31,20 @@ impl Design {
 
     /// Makes a renderer with the templates of the folder; tells of those that were made of older ones.
     pub(super) fn renderer(&self, ui: &mut Ui) -> Result<Renderer> {
-        let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
         let files = match self.folder() {
-            Some(folder) => template_files(folder).map_err(|error| unable(&error))?,
+            Some(folder) => template_files(folder)?,
             None => Vec::new(),
         };
         let files = files.into_iter().map(|file| {
             let (path, text) = (file.path, file.text);
             (file.name, OwnFile { path, text })
         });
-        let own = OwnTemplates::new(files).map_err(|error| unable(&error))?;
+        let own = OwnTemplates::new(files)?;
         for path in own.outdated() {
             ui.talk(&format!(
                 "note: {path} was printed from a built-in template that has changed since; compare the two\n"
             ));
         }
-        Renderer::with(own).map_err(|error| unable(&error))
+        Ok(Renderer::with(own)?)
     }
 }

@@ -12,19 +12,19 @@ use crate::render::text::push_wrapped;
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// The name of the fault
-    #[arg(value_name = "SLUG")]
-    slug: Option<String>,
+    #[arg(value_name = "NAME")]
+    name: Option<String>,
 }
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
-    let Some(slug) = &arguments.slug else {
+    let Some(name) = &arguments.name else {
         ui.result(&list());
         return Ok(Exit::Fine);
     };
-    let wanted = slug
+    let wanted = name
         .trim_start_matches(|c: char| c.is_ascii_lowercase())
         .strip_prefix('[');
-    let wanted = wanted.and_then(|slug| slug.strip_suffix(']')).unwrap_or(slug);
+    let wanted = wanted.and_then(|name| name.strip_suffix(']')).unwrap_or(name);
     let code = Code::ALL.iter().find(|code| code.slug() == wanted);
     let page = code.and_then(|code| explanation(*code).map(|page| (code, page)));
     match page {

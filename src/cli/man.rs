@@ -29,7 +29,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         let mut bytes = Vec::new();
         let rendered = page.render(&mut bytes);
         rendered.map_err(|error| Unable::new(format!("a manual page could not be made: {error}")))?;
-        disk::write_over(&path, &bytes).map_err(|error| Unable::new(error.to_string()))?;
+        disk::write_over(&path, &bytes)?;
         ui.result(&format!("{}\n", disk::shown(&path)));
     }
     Ok(Exit::Fine)

@@ -29,6 +29,9 @@ mod wishes;
 
 use std::ffi::OsString;
 
+use crate::disk::{DiskError, GitError};
+use crate::render::html::RenderError;
+use crate::watch::ServerError;
 pub use args::command;
 use ui::Ui;
 
@@ -71,6 +74,32 @@ type Result<T> = std::result::Result<T, Unable>;
 impl Unable {
     fn new(why: impl Into<String>) -> Self {
         Self(why.into())
+    }
+}
+
+// These errors name their file or place and say all that there is to say: they are told as they are.
+
+impl From<DiskError> for Unable {
+    fn from(error: DiskError) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
+impl From<GitError> for Unable {
+    fn from(error: GitError) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
+impl From<RenderError> for Unable {
+    fn from(error: RenderError) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
+impl From<ServerError> for Unable {
+    fn from(error: ServerError) -> Self {
+        Self::new(error.to_string())
     }
 }
 

@@ -28,7 +28,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
         ))
     })?;
     let text = START.replace("TITLE", &title);
-    disk::write_new(&path, text.as_bytes()).map_err(|error| Unable::new(error.to_string()))?;
+    disk::write_new(&path, text.as_bytes())?;
     let shown = disk::shown(&path);
     ui.result(&format!("{shown}\n"));
     let word = as_word(&shown);

@@ -64,9 +64,7 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     let asked = arguments.asked.read()?;
     let units = asked::units(arguments.units.as_deref())?;
     let (sources, recipe) = Sources::find_one(file, arguments.stdin_path.as_deref())?;
-    let worked = sources
-        .work_out(&recipe, &request)
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let worked = sources.work_out(&recipe, &request)?;
     asked::expect_size(&request, &worked.compiled)?;
     let tally = sources
         .houses

@@ -120,8 +120,8 @@ impl Sources {
     /// Finds the one recipe that an argument names.
     pub(super) fn find_one(path: &Path, stdin_path: Option<&Path>) -> Result<(Self, Recipe)> {
         let mut sources = Self::find(&[path.to_owned()], stdin_path)?;
-        if let Some(error) = sources.unread.first() {
-            return Err(Unable::new(error.to_string()));
+        if !sources.unread.is_empty() {
+            return Err(sources.unread.remove(0).into());
         }
         let recipe = sources.recipes.pop();
         match recipe.filter(|_| sources.recipes.is_empty() && !path.is_dir()) {

@@ -11,8 +11,8 @@ use crate::render::values::template_values;
 
 /// Print what cards are made with, to change how they look
 ///
-/// A file of the same name in a folder of your own, with `build --templates DIR`, stands in the place of a built-in
-/// one, and can include it: `{% include "built-in/foot.html" %}`. What stands in `own.css` is added to the style of
+/// A file of the same name in a folder of your own, with `--templates DIR` of `build`, `watch` and `compare --html`,
+/// stands in the place of a built-in one, and can include it: `{% include "built-in/foot.html" %}`. What stands in `own.css` is added to the style of
 /// every page. Without a name, all of them are listed.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
@@ -72,8 +72,7 @@ fn list() -> String {
 fn write_all(folder: &std::path::Path, ui: &mut Ui) -> Result<()> {
     let mut kept = 0;
     for (name, text) in built_in() {
-        let is_new = write_new_in(folder, name, printed(name, text).as_bytes())
-            .map_err(|error| Unable::new(error.to_string()))?;
+        let is_new = write_new_in(folder, name, printed(name, text).as_bytes())?;
         if is_new {
             ui.result(&format!("{}\n", shown(&folder.join(name))));
         } else {

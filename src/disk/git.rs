@@ -1,7 +1,7 @@
-//! The versions that git keeps of a recipe: the only place that starts git, and the only three of its commands.
+//! The versions that git keeps of a recipe: the only place that starts git, and only four of its commands.
 //!
-//! A repository may be a stranger's. `rev-parse`, `ls-tree` and `cat-file` run nothing that its settings name,
-//! and no other command is ever called; what a transport could run is switched off, and the environment says
+//! A repository may be a stranger's. `version`, `rev-parse`, `ls-tree` and `cat-file` run nothing that its settings
+//! name, and no other command is ever called; what a transport could run is switched off, and the environment says
 //! nothing to git but what stands here. Every call has ten seconds and a limit on what it may answer.
 #![expect(
     clippy::disallowed_methods,

@@ -218,7 +218,9 @@ impl OutFolder {
         }
         let mut files = books.ours.clone();
         files.extend(books.made.clone());
-        files.retain(|name, _| !stale.contains(name));
+        for name in &stale {
+            files.remove(name);
+        }
         let text = manifest::print(&files);
         let hidden = self.folder.join(HIDDEN);
         let path = hidden.join(MANIFEST);

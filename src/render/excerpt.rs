@@ -24,8 +24,7 @@ pub(super) struct Excerpt {
 
 impl Excerpt {
     /// Takes the lines of a source from the first to the last of the places.
-    pub(super) fn new(source: &Source, spans: &[Span]) -> Self {
-        let index = LineIndex::new(&source.text);
+    pub(super) fn new(source: &Source, index: &LineIndex<'_>, spans: &[Span]) -> Self {
         let start = spans.iter().map(|span| span.start).min().unwrap_or(0);
         let end = spans
             .iter()
@@ -135,12 +134,12 @@ pub(super) fn visible(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::{Excerpt, visible};
-    use crate::source::{Source, SourceId, Span};
+    use crate::source::{LineIndex, Source, SourceId, Span};
 
     fn shown(text: &str, start: usize, end: usize) -> (String, String) {
         let source = Source::new(SourceId(0), "a.loaf", text);
         let span = Span::new(SourceId(0), start, end);
-        let excerpt = Excerpt::new(&source, &[span]);
+        let excerpt = Excerpt::new(&source, &LineIndex::new(text), &[span]);
         let marked = excerpt.text[excerpt.range(span)].to_owned();
         (excerpt.text, marked)
     }

@@ -19,7 +19,8 @@ use sha2::{Digest, Sha256};
 
 use super::book::{self, BOOK_STYLE, INDEX_SCRIPT, READER_SCRIPT};
 use super::own::{self, OwnTemplates};
-use crate::view::changes::{COLUMNS, ComparisonDocument, Kind, VersionRow};
+use super::versions::Compared;
+use crate::view::changes::ComparisonDocument;
 use crate::view::{Card, Index, IndexRow, LANGUAGES, Reader};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
@@ -299,13 +300,8 @@ impl Renderer {
 
     /// Makes the page of comparisons, old and new side by side; a history stands before them as a table.
     pub fn comparison(&self, document: &ComparisonDocument) -> Result<String, RenderError> {
-        let title = match document.comparisons.as_slice() {
-            [one] => one.title.as_str(),
-            [first, ..] if document.history.is_some() => first.title.as_str(),
-            _ => "",
-        };
-        let title = if title.is_empty() { "Two versions" } else { title };
-        let paper_style = paper_style("", title, "/");
+        let compared = Compared::of(document);
+        let paper_style = paper_style("", compared.title, "/");
         let style = whole_style(&self.own, &[("card.css", STYLE), ("compare.css", COMPARE_STYLE)]);
         let page = Page {
             policy: policy(&[&fingerprint(&style), &fingerprint(&paper_style)]),
@@ -313,21 +309,8 @@ impl Renderer {
             paper_style: &paper_style,
             script: "",
         };
-        let signs: BTreeMap<&str, &str> = Kind::ALL.iter().map(|kind| (kind.word(), kind.sign())).collect();
-        let heads = COLUMNS.map(|(_, head)| head);
-        let figures = |row: &VersionRow| COLUMNS.map(|(id, _)| row.figure(id).to_owned());
-        let history = document.history.iter().flatten().map(|row| {
-            context! { row => Serde(row), figures => figures(row) }
-        });
-        let differences = document.comparisons.iter().map(|one| one.difference.as_deref());
-        let differences = differences.map(|text| without_ends(text.unwrap_or_default()));
-        self.render(
-            "compare.html",
-            context! {
-                comparisons => Serde(&document.comparisons), history => history.collect::<Vec<_>>(),
-                differences => differences.collect::<Vec<_>>(), heads, signs => Serde(&signs), title, page => Serde(page)
-            },
-        )
+        let context = context! { compared => Serde(&compared), page => Serde(page) };
+        self.render("compare.html", context)
     }
 
     /// Says whether a page could not be made because of its template: no other will fare better.
@@ -438,11 +421,6 @@ fn push_quoted(text: &str, style: &mut String) {
         }
     }
     style.push('"');
-}
-
-/// Takes the white space off the ends of lines, where it shows nothing on a page.
-fn without_ends(text: &str) -> String {
-    text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
 }
 
 /// Takes remarks and indents off a style sheet.

@@ -6,7 +6,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::source_of;
+use super::Pages;
 use crate::diag::{Diagnostic, Label, Severity};
 use crate::source::{LineIndex, Source, Span, is_hidden};
 use crate::view::changes::ComparisonDocument;
@@ -117,9 +117,10 @@ impl FileFaults {
                 Severity::Hint => counts.hints += 1,
             }
         }
+        let pages = Pages::of(sources, faults);
         Self {
             name: name.to_owned(),
-            faults: faults.iter().map(|fault| fault_of(sources, fault)).collect(),
+            faults: faults.iter().map(|fault| fault_of(&pages, fault)).collect(),
             counts,
         }
     }
@@ -208,35 +209,32 @@ fn harmless(json: &str) -> String {
         })
 }
 
-fn fault_of(sources: &[Source], fault: &Diagnostic) -> Fault {
+fn fault_of(pages: &Pages<'_>, fault: &Diagnostic) -> Fault {
     Fault {
         slug: fault.code.slug(),
         severity: fault.severity.word(),
         message: fault.message.clone(),
         help: fault.help.clone(),
-        place: place_of(sources, &fault.primary),
-        others: fault
-            .others
-            .iter()
-            .map(|label| place_of(sources, label))
-            .collect(),
+        place: place_of(pages, &fault.primary),
+        others: fault.others.iter().map(|label| place_of(pages, label)).collect(),
         fix: fault.fix.as_ref().map(|fix| Mend {
             title: fix.title.clone(),
-            place: place(sources, fix.span, ""),
+            place: place(pages, fix.span, ""),
             text: fix.text.clone(),
         }),
     }
 }
 
-fn place_of(sources: &[Source], label: &Label) -> Place {
-    place(sources, label.span, &label.text)
+fn place_of(pages: &Pages<'_>, label: &Label) -> Place {
+    place(pages, label.span, &label.text)
 }
 
-fn place(sources: &[Source], span: Span, label: &str) -> Place {
-    let source = source_of(sources, span.source);
-    let index = LineIndex::new(source.map_or("", |source| &source.text));
+fn place(pages: &Pages<'_>, span: Span, label: &str) -> Place {
+    let page = pages.page(span.source);
+    let nowhere = LineIndex::new("");
+    let lines = page.map_or(&nowhere, |(_, lines)| lines);
     let point = |byte: usize| {
-        let position = index.position(byte);
+        let position = lines.position(byte);
         Point {
             line: position.line,
             column: position.column,
@@ -245,7 +243,7 @@ fn place(sources: &[Source], span: Span, label: &str) -> Place {
         }
     };
     Place {
-        file: source.map_or_else(String::new, |source| source.name.clone()),
+        file: page.map_or_else(String::new, |(source, _)| source.name.clone()),
         label: label.to_owned(),
         start: point(span.start),
         end: point(span.end),

@@ -16,10 +16,23 @@ pub mod short;
 mod tags;
 pub mod text;
 pub mod values;
+mod versions;
 
-use crate::source::{Source, SourceId};
+use crate::diag::Diagnostic;
+use crate::source::{LineIndex, Source, SourceId};
 
-/// Finds the source that a span lies in.
-fn source_of(sources: &[Source], id: SourceId) -> Option<&Source> {
-    sources.iter().find(|source| source.id == id)
+/// Texts with their lines, which are sought once for all the faults that lie in them.
+struct Pages<'text>(Vec<(&'text Source, LineIndex<'text>)>);
+
+impl<'text> Pages<'text> {
+    /// Finds the lines of texts; without a fault nobody asks for them.
+    fn of(sources: &'text [Source], faults: &[Diagnostic]) -> Self {
+        let page = |source: &'text Source| (source, LineIndex::new(&source.text));
+        Self(sources.iter().filter(|_| !faults.is_empty()).map(page).collect())
+    }
+
+    /// Finds the text that a span lies in.
+    fn page(&self, id: SourceId) -> Option<&(&'text Source, LineIndex<'text>)> {
+        self.0.iter().find(|(source, _)| source.id == id)
+    }
 }

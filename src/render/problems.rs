@@ -5,10 +5,10 @@
 
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
 
+use super::Pages;
 use super::excerpt::{Excerpt, visible};
-use super::source_of;
 use crate::diag::{Diagnostic, Label, Severity};
-use crate::source::{Source, SourceId, Span};
+use crate::source::{LineIndex, Source, SourceId, Span};
 
 /// Faults of one file that are shown; the rest are counted.
 pub(super) const SHOWN_AT_MOST: usize = 100;
@@ -48,10 +48,11 @@ pub fn render_problems(sources: &[Source], faults: &[Diagnostic], look: Look) ->
         Renderer::plain()
     }
     .term_width(look.width);
+    let pages = Pages::of(sources, faults);
     let mut text = String::new();
     let mut shown = 0;
     for fault in faults.iter().take(SHOWN_AT_MOST) {
-        let one = renderer.render(&[group(sources, fault)]);
+        let one = renderer.render(&[group(&pages, fault)]);
         if shown > 0 && text.len() + one.len() > BYTES_AT_MOST {
             break;
         }
@@ -69,7 +70,7 @@ pub fn render_problems(sources: &[Source], faults: &[Diagnostic], look: Look) ->
 }
 
 /// Puts a fault together for the printer: title, an excerpt a source, the mend.
-fn group(sources: &[Source], fault: &Diagnostic) -> Group<'static> {
+fn group(pages: &Pages<'_>, fault: &Diagnostic) -> Group<'static> {
     let mut files: Vec<SourceId> = Vec::new();
     for label in std::iter::once(&fault.primary).chain(&fault.others) {
         if !files.contains(&label.span.source) {
@@ -78,8 +79,8 @@ fn group(sources: &[Source], fault: &Diagnostic) -> Group<'static> {
     }
     let snippets = files
         .into_iter()
-        .filter_map(|id| source_of(sources, id))
-        .map(|source| snippet(source, fault));
+        .filter_map(|id| pages.page(id))
+        .map(|(source, lines)| snippet(source, lines, fault));
     let group = level(fault.severity)
         .primary_title(visible(&fault.message))
         .id(fault.code.slug())
@@ -102,14 +103,18 @@ fn level(severity: Severity) -> Level<'static> {
 }
 
 /// Draws the labels of a fault that lie in one source.
-fn snippet(source: &Source, fault: &Diagnostic) -> Snippet<'static, Annotation<'static>> {
+fn snippet(
+    source: &Source,
+    lines: &LineIndex<'_>,
+    fault: &Diagnostic,
+) -> Snippet<'static, Annotation<'static>> {
     let here = |label: &&Label| label.span.source == source.id;
     let spans: Vec<Span> = std::iter::once(&fault.primary)
         .chain(&fault.others)
         .filter(here)
         .map(|label| label.span)
         .collect();
-    let excerpt = Excerpt::new(source, &spans);
+    let excerpt = Excerpt::new(source, lines, &spans);
     let mark = |kind: AnnotationKind, label: &Label| {
         let mark = kind.span(excerpt.range(label.span));
         if label.text.is_empty() {

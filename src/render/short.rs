@@ -1,27 +1,22 @@
 //! Faults one a line, as editors and scripts read them: `file:line:column: error[slug]: text`.
 
+use super::Pages;
 use super::excerpt::visible;
 use super::problems::{BYTES_AT_MOST, SHOWN_AT_MOST};
-use super::source_of;
 use crate::diag::Diagnostic;
-use crate::source::{LineIndex, Position, Source};
+use crate::source::{Position, Source};
 
 /// Renders faults one a line, in the order given; hidden characters are written out. As many are shown as beside
 /// excerpts, and a line at the end counts the others.
 #[must_use]
 pub fn render_short(sources: &[Source], faults: &[Diagnostic]) -> String {
-    let indexes: Vec<_> = sources
-        .iter()
-        .map(|source| LineIndex::new(&source.text))
-        .collect();
+    let pages = Pages::of(sources, faults);
     let mut lines = String::new();
     for (shown, fault) in faults.iter().enumerate() {
         let span = fault.primary.span;
-        let at = sources.iter().position(|source| source.id == span.source);
-        let position = at
-            .and_then(|at| indexes.get(at))
-            .map(|index| index.position(span.start));
-        let name = source_of(sources, span.source).map_or("", |source| &source.name);
+        let page = pages.page(span.source);
+        let position = page.map(|(_, lines)| lines.position(span.start));
+        let name = page.map_or("", |(source, _)| &source.name);
         if shown == SHOWN_AT_MOST || lines.len() > BYTES_AT_MOST {
             let rest = faults.len() - shown;
             let told = format!("{rest} more like these are not shown; mend the first ones and check again");

@@ -1,12 +1,13 @@
 //! What a template can print: every value of every page, with its name and what it is. Owns the wording of the
 //! list alone; names and meanings come from the types of the views, so that the list is never out of date.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use schemars::{JsonSchema, schema_for};
 use serde_json::{Map, Value};
 
 use super::html::Page;
+use super::versions::Compared;
 use crate::view::{Card, Index, Reader};
 
 /// Values by the name that they have in a template, where they are known, and their schema.
@@ -15,24 +16,31 @@ type Part = (&'static str, &'static str, Value);
 /// Lists what the templates of each page can print, in Markdown.
 #[must_use]
 pub fn template_values() -> String {
-    let parts: [Part; 4] = [
+    let parts: [Part; 5] = [
         ("card", "`card.html` and what it includes", schema::<Card>()),
         ("index", "`index.html`", schema::<Index>()),
         ("reader", "`reader.html`", schema::<Reader>()),
+        ("compared", "`compare.html`", schema::<Compared<'_>>()),
         ("page", "every page", schema::<Page<'_>>()),
     ];
     let mut text = String::new();
-    let mut told = BTreeSet::new();
+    let mut told: BTreeMap<String, Value> = BTreeMap::new();
     for (name, place, schema) in &parts {
         text.push_str(&format!("## `{name}`, in {place}\n\n"));
         text.push_str(&described(schema));
         push_fields(schema, &mut text);
         let types = schema.get("$defs").and_then(Value::as_object);
         for (title, part) in types.into_iter().flatten() {
-            if told.insert(title.clone()) {
-                text.push_str(&format!("### {title}\n\n{}", described(part)));
-                push_fields(part, &mut text);
-            }
+            let heading = match told.get(title) {
+                None => format!("### {title}"),
+                Some(other) if other == part => continue,
+                // Another thing of this name stands on another page.
+                Some(_) => format!("### {title}, in `{name}`"),
+            };
+            told.entry(title.clone()).or_insert_with(|| part.clone());
+            text.push_str(&format!("{heading}\n\n{}", described(part)));
+            push_fields(part, &mut text);
+            push_choices(part, &mut text);
         }
     }
     text
@@ -53,7 +61,10 @@ fn on_one_line(words: &str) -> String {
 
 fn push_fields(schema: &Value, text: &mut String) {
     let fields = schema.get("properties").and_then(Value::as_object);
-    for (name, field) in fields.into_iter().flatten() {
+    let Some(fields) = fields.filter(|fields| !fields.is_empty()) else {
+        return;
+    };
+    for (name, field) in fields {
         let words = field
             .get("description")
             .and_then(Value::as_str)
@@ -62,6 +73,23 @@ fn push_fields(schema: &Value, text: &mut String) {
         text.push_str(&format!("- `{name}`, {kind}: {}\n", on_one_line(words)));
     }
     text.push('\n');
+}
+
+/// Lists the words of which a value is one.
+fn push_choices(schema: &Value, text: &mut String) {
+    let choices = schema
+        .get("oneOf")
+        .and_then(Value::as_array)
+        .into_iter()
+        .flatten();
+    let words = choices.filter_map(|choice| Some((choice.get("const")?.as_str()?, described(choice))));
+    let rows: Vec<String> = words
+        .map(|(word, meaning)| format!("- `{word}`: {}\n", meaning.trim()))
+        .collect();
+    if !rows.is_empty() {
+        text.push_str(&rows.concat());
+        text.push('\n');
+    }
 }
 
 /// Says in words what a value is.

@@ -38,6 +38,8 @@ fn main() -> io::Result<()> {
 fn books(folder: &Path) -> io::Result<()> {
     println!("in memory, per recipe");
     memory::run();
+    println!("\nin memory, per fault of one text");
+    memory::faults();
     println!("\na whole process");
     let book = recipes::write_book(&folder.join("single"), 1)?;
     let check = median(31, || {

@@ -1,12 +1,15 @@
-//! One recipe's way through memory, stage by stage, without a file.
+//! One recipe's way through memory, stage by stage, and many faults of one, without a file.
 
 use std::hint::black_box;
 use std::time::Instant;
 
+use loafwright::diag::{Code, Diagnostic};
 use loafwright::pipeline::{bakehouse, compile};
 use loafwright::render::html::Renderer;
+use loafwright::render::json::{FileFaults, render_faults};
+use loafwright::render::problems::{Look, render_problems};
 use loafwright::sheet::Request;
-use loafwright::source::{Source, SourceId};
+use loafwright::source::{Source, SourceId, Span};
 use loafwright::syntax;
 use loafwright::view::{CardOptions, card};
 
@@ -64,12 +67,45 @@ pub(crate) fn run() {
     });
 }
 
-fn told(stage: &str, mut run: impl FnMut()) {
+/// Prints what telling of many faults takes, each of them; twice as many in a text twice as long take no more each.
+pub(crate) fn faults() {
+    for count in [450, 900] {
+        let line = format!("# {}\n", "x".repeat(1000));
+        let text = format!("{line}10 g flower\n").repeat(count as usize);
+        let source = Source::new(SourceId(0), "bread.loaf", text.clone());
+        let places = text
+            .match_indices("flower")
+            .map(|(at, word)| (at, at + word.len()));
+        let faults: Vec<Diagnostic> = places
+            .map(|(start, end)| {
+                let span = Span::new(source.id, start, end);
+                Diagnostic::new(Code::UnknownIngredient, span, "`flower` is not known")
+            })
+            .collect();
+        let sources = [source];
+        each(&format!("{count} faults as JSON"), count, || {
+            black_box(render_faults(vec![FileFaults::of(
+                "bread.loaf",
+                &sources,
+                &faults,
+            )]));
+        });
+        each(&format!("{count} faults, excerpts"), count, || {
+            black_box(render_problems(&sources, &faults, Look::PLAIN));
+        });
+    }
+}
+
+fn told(stage: &str, run: impl FnMut()) {
+    each(stage, RECIPES, run);
+}
+
+fn each(stage: &str, count: u32, mut run: impl FnMut()) {
     let best = (0..ROUNDS)
         .map(|_| {
             let start = Instant::now();
             run();
-            start.elapsed() / RECIPES
+            start.elapsed() / count
         })
         .min()
         .unwrap_or_default();

@@ -121,8 +121,46 @@ fn numbers_mean_the_same_in_every_country() {
 fn help_documents_the_exit_codes() {
     let served = Kitchen::new().run(&["--help"]).ends_with(0);
     assert!(served.out.contains("Exit codes: 0 all is well"), "{}", served.out);
+    let help = served.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let codes = &help[help.find("Exit codes").unwrap()..];
+    let readme = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    let readme = readme.split_whitespace().collect::<Vec<_>>().join(" ");
+    for told in [
+        "1 a fault in a recipe or, of `format --check` and `compare`, a difference",
+        "2 the tool could not work",
+        "130 it was ended with Ctrl-C",
+        "143 it was told to end",
+    ] {
+        assert!(codes.contains(told), "{codes}");
+        assert!(readme.contains(told), "the README does not say: {told}");
+    }
     assert_eq!(served.err, "");
     let _ = Kitchen::new().run(&[]).ends_with(2);
+}
+
+/// Names in capitals stand for words of the reader's own, so they are a reader's words.
+#[test]
+fn help_is_in_words_that_a_baker_knows() {
+    let help = |verb: &str| {
+        let out = Kitchen::new().run(&[verb, "--help"]).ends_with(0).out;
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for command in loafwright::cli::command().get_subcommands() {
+        let help = help(command.get_name());
+        assert!(!help.to_lowercase().contains("slug"), "{help}");
+    }
+    for verb in ["sheet", "build", "watch"] {
+        let help = help(verb);
+        assert!(
+            help.contains("Scale each piece to a tin; their number stays"),
+            "{help}"
+        );
+        assert!(help.contains("their number becomes that of the tins"), "{help}");
+    }
+    assert!(help("sheet").contains("its starter (levain) or yeast"));
+    let faulty = Kitchen::new().file("a.loaf", "title: A\n\ndough:\n  500 g flower\n");
+    let told = faulty.run(&["check"]).err;
+    assert!(told.contains("`loafwright explain NAME` says more"), "{told}");
 }
 
 #[test]

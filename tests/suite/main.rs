@@ -42,6 +42,7 @@ mod model;
 mod place;
 mod properties;
 mod published;
+mod readme;
 mod reference;
 mod schedule;
 mod sheet;

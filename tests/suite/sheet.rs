@@ -38,8 +38,12 @@ fn the_schemas_that_ship_are_current() {
             fresh.display()
         );
     }
-    let served = Kitchen::new().run(&["sheet", "--schema"]).ends_with(0);
-    assert_eq!(served.out, loafwright::render::json::sheet_schema());
+    for verb in ["check", "sheet", "compare"] {
+        let served = Kitchen::new().run(&[verb, "--schema"]).ends_with(0);
+        let shipped = fs::read_to_string(folder.join(format!("{verb}.schema.json"))).unwrap();
+        assert_eq!(served.out, shipped, "{verb}");
+        assert_eq!(served.err, "");
+    }
 }
 
 #[test]

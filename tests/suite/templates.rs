@@ -1,6 +1,8 @@
 //! Templates of one's own: a small change is a small file, a mistake is told with file and line, and a hostile one
 //! spends little, reads nothing outside its folder and makes no recipe's words act.
 
+mod classes;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;

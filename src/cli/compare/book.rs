@@ -133,9 +133,7 @@ impl Book {
                 let recipe = sources.recipes.get(entry.place);
                 let recipe = recipe.ok_or_else(|| Unable::new("there is no such recipe"))?;
                 let worked = sources.work_out(recipe, &Request::default());
-                Ok(Loaded::of(
-                    worked.map_err(|error| Unable::new(error.to_string()))?,
-                ))
+                Ok(Loaded::of(worked?))
             }
         }
     }

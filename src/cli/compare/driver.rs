@@ -67,7 +67,7 @@ fn load(file: &Path, path: &Path) -> Result<Option<Loaded>> {
     if file == Path::new(NOTHING) {
         return Ok(None);
     }
-    let bytes = disk::read(file, None, MOST_BYTES).map_err(|error| Unable::new(error.to_string()))?;
+    let bytes = disk::read(file, None, MOST_BYTES)?;
     let name = disk::shown(path);
     if path.file_name().is_some_and(|name| name == BAKEHOUSE) {
         return Ok(Some(Loaded::house(syntax::decode(SourceId(0), &name, &bytes).0)));
@@ -82,16 +82,13 @@ fn as_if(bytes: Vec<u8>, path: &Path) -> Result<Loaded> {
         .recipes
         .first()
         .ok_or_else(|| Unable::new("there is no recipe"))?;
-    let worked = sources.work_out(recipe, &Request::default());
-    worked
-        .map(Loaded::of)
-        .map_err(|error| Unable::new(error.to_string()))
+    Ok(Loaded::of(sources.work_out(recipe, &Request::default())?))
 }
 
 /// Prints a recipe as lines of figures. A text that has errors is printed as it is, so that git still has
 /// something to compare.
 pub(super) fn convert(file: &Path, ui: &mut Ui) -> Result<Exit> {
-    let bytes = disk::read(file, None, MOST_BYTES).map_err(|error| Unable::new(error.to_string()))?;
+    let bytes = disk::read(file, None, MOST_BYTES)?;
     // Git lays the file out elsewhere and says nothing of where it belongs: the bakehouse at the top holds.
     let loaded = as_if(bytes.clone(), Path::new("./recipe.loaf"))?;
     match loaded.side() {

@@ -18,7 +18,7 @@ use super::book::{Entry, Loaded};
 use super::location::{in_plain_folder, repository};
 use super::pairs::title_of;
 use super::tree::{Tree, is_loaf};
-use super::{Arguments, document, print_page};
+use super::{Arguments, document};
 use crate::disk::{self, BAKEHOUSE, Commit, ObjectId, Repository, TreeFile, folder_of, shown};
 use crate::render::changes_markdown::render_history_markdown;
 use crate::render::changes_text::render_history;
@@ -41,19 +41,18 @@ struct Change {
 }
 
 pub(super) fn run(arguments: &Arguments, file: &Path, ui: &mut Ui) -> Result<Exit> {
-    let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
     let repository = repository(folder_of(file))?;
-    let plain = in_plain_folder(file).map_err(|error| unable(&format!("{}: {error}", shown(file))))?;
+    let plain = in_plain_folder(file).map_err(|error| Unable::new(format!("{}: {error}", shown(file))))?;
     let path = plain
         .strip_prefix(&repository.top)
-        .map_err(|_| unable(&"the recipe lies in another repository"))?;
+        .map_err(|_| Unable::new("the recipe lies in another repository"))?;
     let mut walk = Walk {
         repository: Arc::clone(&repository),
         files: BTreeMap::new(),
     };
     let (mut changes, is_whole) = walk.changes(path)?;
     if changes.is_empty() {
-        return Err(unable(&format!("git has no version of {}", shown(file))));
+        return Err(Unable::new(format!("git has no version of {}", shown(file))));
     }
     let is_cut = !is_whole || changes.len() > MOST_VERSIONS;
     changes.truncate(MOST_VERSIONS);
@@ -82,7 +81,7 @@ pub(super) fn run(arguments: &Arguments, file: &Path, ui: &mut Ui) -> Result<Exi
     } else if arguments.form.markdown {
         ui.result(&render_history_markdown(&rows));
     } else if arguments.form.html {
-        print_page(&document(views, rows), ui)?;
+        arguments.print_page(&document(views, rows), ui)?;
     } else {
         ui.result(&render_history(&rows));
     }
@@ -94,13 +93,12 @@ fn uncommitted(file: &Path, newest: Option<&Loaded>) -> Result<Option<Loaded>> {
     if fs::symlink_metadata(file).is_err() {
         return Ok(None);
     }
-    let bytes = disk::read(file, None, MOST_BYTES).map_err(|error| Unable::new(error.to_string()))?;
+    let bytes = disk::read(file, None, MOST_BYTES)?;
     if newest.is_some_and(|newest| newest.text().as_bytes() == bytes) {
         return Ok(None);
     }
     let (sources, recipe) = Sources::find_one(file, None)?;
-    let worked = sources.work_out(&recipe, &Request::default());
-    let worked = worked.map_err(|error| Unable::new(error.to_string()))?;
+    let worked = sources.work_out(&recipe, &Request::default())?;
     Ok(Some(Loaded::of(worked).called("not committed")))
 }
 
@@ -113,10 +111,7 @@ struct Walk {
 impl Walk {
     /// Lists the commits that changed a file, newest first, and says whether none was left out.
     fn changes(&mut self, path: &Path) -> Result<(Vec<Change>, bool)> {
-        let head = self
-            .repository
-            .commit_id("HEAD")
-            .map_err(|error| Unable::new(error.to_string()))?;
+        let head = self.repository.commit_id("HEAD")?;
         let mut waiting: BTreeMap<(i64, ObjectId), (Commit, PathBuf)> = BTreeMap::new();
         let mut seen: BTreeSet<ObjectId> = BTreeSet::new();
         let mut changes = Vec::new();
@@ -167,10 +162,7 @@ impl Walk {
         waiting: &mut BTreeMap<(i64, ObjectId), (Commit, PathBuf)>,
     ) -> Result<()> {
         if seen.insert(id.clone()) {
-            let commit = self
-                .repository
-                .commit(&id)
-                .map_err(|error| Unable::new(error.to_string()))?;
+            let commit = self.repository.commit(&id)?;
             waiting.insert((commit.time, id), (commit, path));
         }
         Ok(())
@@ -181,10 +173,7 @@ impl Walk {
         if let Some(known) = self.files.get(&key) {
             return Ok(known.clone());
         }
-        let found = self
-            .repository
-            .file(commit, path)
-            .map_err(|error| Unable::new(error.to_string()))?;
+        let found = self.repository.file(commit, path)?;
         let found = found.filter(|file| file.is_ordinary);
         self.files.insert(key, found.clone());
         Ok(found)
@@ -193,11 +182,7 @@ impl Walk {
     /// Finds what a file was called before a commit: a recipe that the commit no longer has, with the same
     /// content or the same title.
     fn renamed_from(&self, commit: &ObjectId, before: &ObjectId, file: &TreeFile) -> Result<Option<PathBuf>> {
-        let files = |commit| {
-            self.repository
-                .files(commit)
-                .map_err(|error| Unable::new(error.to_string()))
-        };
+        let files = |commit| self.repository.files(commit);
         let kept: BTreeSet<PathBuf> = files(commit)?.into_iter().map(|file| file.path).collect();
         let gone: Vec<TreeFile> = files(before)?
             .into_iter()
@@ -207,10 +192,7 @@ impl Walk {
             return Ok(Some(same.path.clone()));
         }
         let title = |file: &TreeFile| -> Result<String> {
-            let bytes = self
-                .repository
-                .read(file, MOST_BYTES)
-                .map_err(|error| Unable::new(error.to_string()))?;
+            let bytes = self.repository.read(file, MOST_BYTES)?;
             Ok(title_of(&String::from_utf8_lossy(&bytes.unwrap_or_default())))
         };
         let wanted = title(file)?;

@@ -50,9 +50,7 @@ fn path_of(recipe: &Recipe) -> &Path {
 
 fn in_git(revision: &str, path: &str) -> Result<Book> {
     let repository = repository(Path::new("."))?;
-    let commit = repository
-        .commit_id(revision)
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let commit = repository.commit_id(revision)?;
     let path = inside(&repository, path)?;
     let tree = Tree::of(Arc::clone(&repository), revision, &commit)?;
     let file = tree.has(&path);
@@ -80,9 +78,7 @@ pub(super) fn since(revision: &str, paths: &[PathBuf]) -> Result<(Book, Book)> {
     let paths = if paths.is_empty() { &here } else { paths };
     let first = paths.first().map_or(Path::new("."), PathBuf::as_path);
     let repository = repository(if first.is_dir() { first } else { folder_of(first) })?;
-    let commit = repository
-        .commit_id(revision)
-        .map_err(|error| Unable::new(error.to_string()))?;
+    let commit = repository.commit_id(revision)?;
     let tree = Tree::of(Arc::clone(&repository), revision, &commit)?;
     let is_there = |path: &&PathBuf| fs::symlink_metadata(path).is_ok();
     let there: Vec<PathBuf> = paths.iter().filter(is_there).cloned().collect();
@@ -146,7 +142,8 @@ fn from_top(repository: &Repository, path: &Path) -> Result<PathBuf> {
 
 /// Lists files of a commit that are no longer on disk: one of them may be what a new file was called.
 fn candidates(tree: &Tree, repository: &Repository, known: &[Entry]) -> Vec<Entry> {
-    let is_known = |entry: &Entry| known.iter().any(|other| other.place == entry.place);
+    let known: BTreeSet<usize> = known.iter().map(|entry| entry.place).collect();
+    let is_known = |entry: &Entry| known.contains(&entry.place);
     let is_gone = |entry: &Entry| fs::symlink_metadata(repository.top.join(&entry.path)).is_err();
     let all = tree.entries(Path::new("")).into_iter();
     all.filter(|entry| !entry.is_house && !is_known(entry) && is_gone(entry))
@@ -158,9 +155,7 @@ fn candidates(tree: &Tree, repository: &Repository, known: &[Entry]) -> Vec<Entr
 }
 
 pub(super) fn repository(folder: &Path) -> Result<Arc<Repository>> {
-    Repository::around(folder)
-        .map(Arc::new)
-        .map_err(|error| Unable::new(error.to_string()))
+    Ok(Arc::new(Repository::around(folder)?))
 }
 
 /// Gives the path of a file with the links of its folder followed, but not its own.
@@ -175,7 +170,8 @@ fn inside(repository: &Repository, path: &str) -> Result<PathBuf> {
     let outside = || Unable::new(format!("{} lies outside the repository", shown(Path::new(path))));
     let mut whole = PathBuf::new();
     if path == "." || path.starts_with("./") || path.starts_with("../") || path == ".." {
-        let here = fs::canonicalize(".").map_err(|error| Unable::new(error.to_string()))?;
+        let here = fs::canonicalize(".")
+            .map_err(|error| Unable::new(format!("{}: {error}", shown(Path::new(".")))))?;
         whole.push(here.strip_prefix(&repository.top).map_err(|_| outside())?);
     }
     for part in Path::new(path).components() {

@@ -2,6 +2,7 @@
 //!
 //! Owns which versions are compared with which, and in which form the outcome is shown.
 
+mod alike;
 mod book;
 mod driver;
 mod history;
@@ -14,13 +15,13 @@ use std::path::PathBuf;
 
 use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
 
+use super::design::Design;
 use super::tally::counted;
 use super::ui::Ui;
 use super::{Exit, Result, Unable};
 use crate::format::difference;
 use crate::render::changes_markdown::render_markdown;
 use crate::render::changes_text::render_comparison;
-use crate::render::html::Renderer;
 use crate::render::json::{comparison_schema, render_comparisons};
 use crate::view::changes::{ComparisonDocument, FileComparison, Verdict, VersionRow, view_comparison};
 use book::{Book, Loaded};
@@ -45,6 +46,8 @@ pub(super) struct Arguments {
     history: Option<PathBuf>,
     #[command(flatten)]
     form: Form,
+    #[command(flatten)]
+    design: Design,
     /// Show the difference of the texts too
     #[arg(long)]
     text: bool,
@@ -82,6 +85,11 @@ pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
     if arguments.git_setup {
         ui.result(driver::SETUP);
         return Ok(Exit::Fine);
+    }
+    if arguments.design.folder().is_some() && !arguments.form.html {
+        return Err(Unable::new(
+            "--templates goes with --html: the page is what they make",
+        ));
     }
     if let Some(file) = &arguments.textconv {
         return driver::convert(file, ui);
@@ -226,7 +234,7 @@ impl Arguments {
     /// Prints comparisons in the form that was asked for.
     fn print(&self, views: Vec<FileComparison>, ui: &mut Ui) -> Result<()> {
         if self.form.html {
-            return print_page(&ComparisonDocument::new(views), ui);
+            return self.print_page(&ComparisonDocument::new(views), ui);
         }
         for (at, view) in views.iter().enumerate() {
             if at > 0 {
@@ -240,13 +248,13 @@ impl Arguments {
         }
         Ok(())
     }
-}
 
-/// Prints a page with both versions side by side.
-fn print_page(document: &ComparisonDocument, ui: &mut Ui) -> Result<()> {
-    let page = Renderer::new().and_then(|renderer| renderer.comparison(document));
-    ui.result(&page.map_err(|error| Unable::new(error.to_string()))?);
-    Ok(())
+    /// Prints a page with both versions side by side.
+    fn print_page(&self, document: &ComparisonDocument, ui: &mut Ui) -> Result<()> {
+        let page = self.design.renderer(ui)?.comparison(document)?;
+        ui.result(&page);
+        Ok(())
+    }
 }
 
 /// Compares two bakehouse files, line by line.

@@ -1,8 +1,9 @@
 //! Which recipe of one book was which of the other: by path, else by what it holds.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::super::{Result, Unable};
+use super::alike::Alike;
 use super::book::{Book, Entry};
 use crate::source::{Source, SourceId};
 use crate::syntax;
@@ -44,17 +45,19 @@ pub(super) fn pairs(old: &Book, new: &Book) -> Result<Pairs> {
         .map(|(at, entry)| (by_path.get(&entry.path).copied(), Some(at)))
         .collect();
     add_renamed(old, new, &mut pairs);
-    let is_taken = |pairs: &Pairs, at: usize| pairs.iter().any(|pair| pair.0 == Some(at));
+    let taken = taken(&pairs);
     let left = old.entries.iter().enumerate().filter(was_there);
-    let gone: Vec<_> = left
-        .filter(|(at, _)| !is_taken(&pairs, *at))
-        .map(|(at, _)| (Some(at), None))
-        .collect();
-    pairs.extend(gone);
+    let gone = left.filter(|(at, _)| !taken.contains(at));
+    pairs.extend(gone.map(|(at, _)| (Some(at), None)));
     Ok(pairs)
 }
 
-/// Finds what new recipes were called before.
+/// Gives the places of the older book that have found their newer one.
+fn taken(pairs: &Pairs) -> BTreeSet<usize> {
+    pairs.iter().filter_map(|pair| pair.0).collect()
+}
+
+/// Finds what new recipes were called before. The pairs are those of the newer book, in its order.
 fn add_renamed(old: &Book, new: &Book, pairs: &mut Pairs) {
     let is_recipe = |book: &Book, at: usize| book.entries.get(at).is_some_and(|entry| !entry.is_house);
     let came = pairs.iter().filter(|pair| pair.0.is_none());
@@ -65,19 +68,66 @@ fn add_renamed(old: &Book, new: &Book, pairs: &mut Pairs) {
     if came.is_empty() {
         return;
     }
-    let is_free = |at: &usize| pairs.iter().all(|pair| pair.0 != Some(*at));
-    let mut went: Vec<Known> = (0..old.entries.len())
-        .filter(|at| is_free(at) && is_recipe(old, *at))
+    let taken = taken(pairs);
+    let went: Vec<Known> = (0..old.entries.len())
+        .filter(|at| !taken.contains(at) && is_recipe(old, *at))
         .filter_map(|at| known(old, at))
         .collect();
-    for is_same in [same_text, same_title, much_the_same] {
-        for now in &came {
-            let open = pairs
-                .iter_mut()
-                .find(|pair| pair.1 == Some(now.at) && pair.0.is_none());
-            let place = went.iter().position(|before| is_same(before, now));
-            if let (Some(pair), Some(place)) = (open, place) {
-                pair.0 = Some(went.remove(place).at);
+    let mut matching = Matching::of(went.len(), came.len());
+    matching.by_key(&went, &came, |one| Some(&one.text));
+    matching.by_key(&went, &came, |one| {
+        Some(&one.title).filter(|title| !title.is_empty())
+    });
+    matching.by_lines(&went, &came);
+    for (before, now) in matching.found {
+        let pair = came.get(now).and_then(|now| pairs.get_mut(now.at));
+        if let (Some(pair), Some(before)) = (pair, went.get(before)) {
+            pair.0 = Some(before.at);
+        }
+    }
+}
+
+/// Leftovers while they find each other, by their numbers; each newer one takes the first older one that is free.
+struct Matching {
+    went: BTreeSet<usize>,
+    came: Vec<usize>,
+    found: Vec<(usize, usize)>,
+}
+
+impl Matching {
+    fn of(went: usize, came: usize) -> Self {
+        Self {
+            went: (0..went).collect(),
+            came: (0..came).collect(),
+            found: Vec::new(),
+        }
+    }
+
+    /// Brings those together that have the same key.
+    fn by_key(&mut self, went: &[Known], came: &[Known], key: impl Fn(&Known) -> Option<&String>) {
+        let mut places: BTreeMap<&String, VecDeque<usize>> = BTreeMap::new();
+        for (at, one) in went.iter().enumerate().filter(|(at, _)| self.went.contains(at)) {
+            if let Some(key) = key(one) {
+                places.entry(key).or_default().push_back(at);
+            }
+        }
+        self.round(|now, _| places.get_mut(key(came.get(now)?)?)?.pop_front());
+    }
+
+    /// Brings those together that are much the same.
+    fn by_lines(&mut self, went: &[Known], came: &[Known]) {
+        let alike = Alike::new(went.iter().map(text), came.iter().map(text));
+        self.round(|now, went| alike.like(now).find(|before| went.contains(before)));
+    }
+
+    fn round(&mut self, mut find: impl FnMut(usize, &BTreeSet<usize>) -> Option<usize>) {
+        for now in std::mem::take(&mut self.came) {
+            match find(now, &self.went) {
+                Some(before) => {
+                    self.went.remove(&before);
+                    self.found.push((before, now));
+                }
+                None => self.came.push(now),
             }
         }
     }
@@ -103,28 +153,6 @@ pub(super) fn title_of(text: &str) -> String {
     title.unwrap_or_default()
 }
 
-fn same_text(old: &Known, new: &Known) -> bool {
-    old.text == new.text
-}
-
-fn same_title(old: &Known, new: &Known) -> bool {
-    !new.title.is_empty() && old.title == new.title
-}
-
-/// Three of five lines are the same.
-fn much_the_same(old: &Known, new: &Known) -> bool {
-    let lines = |text: &str| {
-        let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-        for line in text.lines().map(str::trim).filter(|line| !line.is_empty()) {
-            *counts.entry(line.to_owned()).or_default() += 1;
-        }
-        counts
-    };
-    let (left, right) = (lines(&old.text), lines(&new.text));
-    let shared: usize = left
-        .iter()
-        .map(|(line, count)| right.get(line).map_or(0, |other| *count.min(other)))
-        .sum();
-    let most = left.values().sum::<usize>().max(right.values().sum());
-    most > 0 && shared * 5 >= most * 3
+fn text(one: &Known) -> &str {
+    &one.text
 }

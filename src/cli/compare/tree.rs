@@ -29,9 +29,7 @@ pub(super) struct Tree {
 impl Tree {
     /// Lists the recipes and bakehouse files of a commit.
     pub(super) fn of(repository: Arc<Repository>, label: &str, commit: &ObjectId) -> Result<Self> {
-        let files = repository
-            .files(commit)
-            .map_err(|error| Unable::new(error.to_string()))?;
+        let files = repository.files(commit)?;
         Ok(Self {
             repository,
             label: label.to_owned(),
@@ -124,10 +122,7 @@ impl Tree {
 
     fn bytes(&self, file: &TreeFile) -> Result<Vec<u8>> {
         let name = self.name(file);
-        let read = self
-            .repository
-            .read(file, MOST_BYTES)
-            .map_err(|error| Unable::new(error.to_string()))?;
+        let read = self.repository.read(file, MOST_BYTES)?;
         let bytes =
             read.ok_or_else(|| Unable::new(format!("{name} has more than 1 MiB; is it a recipe?")))?;
         if bytes.starts_with(POINTER) {

@@ -66,25 +66,23 @@ const LOOKS: u8 = 3;
 const HEARTBEAT: Duration = Duration::from_millis(500);
 
 pub(super) fn run(arguments: &Arguments, ui: &mut Ui) -> Result<Exit> {
-    let unable = |error: &dyn std::fmt::Display| Unable::new(error.to_string());
     let paths: Vec<PathBuf> = arguments.path.iter().cloned().collect();
     let wanted = arguments.cards.wanted()?;
     let sources = Sources::find(&paths, None)?;
     sources.expect_some()?;
     if sources.recipes.is_empty() {
         sources.tell_unread(ui);
-        return Err(unable(&"there is no recipe here to make a card of"));
+        return Err(Unable::new("there is no recipe here to make a card of"));
     }
     drop(sources);
-    let server = Server::bind(arguments.port).map_err(|error| unable(&error))?;
-    let out = Arc::new(OutFolder::open(&arguments.cards.out, &paths).map_err(|error| unable(&error))?);
+    let server = Server::bind(arguments.port)?;
+    let out = Arc::new(OutFolder::open(&arguments.cards.out, &paths)?);
     let renderer = Arc::new(arguments.cards.design.renderer(ui)?);
     let look = look_of(&arguments.cards.design);
     let (sender, calls) = channel();
     let live = Arc::<Live>::default();
     let address = server.address();
-    let started = server.start(Arc::clone(&out), Arc::clone(&live), sender.clone());
-    started.map_err(|error| unable(&error))?;
+    server.start(Arc::clone(&out), Arc::clone(&live), sender.clone())?;
     let mut watch = Watch {
         ui,
         paths,

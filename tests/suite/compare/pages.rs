@@ -132,3 +132,68 @@ fn every_pair_is_told_alike_in_all_forms() {
         }
     }
 }
+
+/// The two versions beside templates of one's own, compared as a page.
+fn with_templates(templates: &[(&str, &str)], more: &[&str]) -> crate::kitchen::Served {
+    let kitchen = templates.iter().fold(versions("Rye"), |kitchen, (name, text)| {
+        kitchen.file(&format!("mine/{name}"), text)
+    });
+    kitchen.run(&[&["compare", "a.loaf", "b.loaf", "--templates", "mine"], more].concat())
+}
+
+#[test]
+fn a_template_and_a_style_of_one_s_own_make_the_page() {
+    let own = "<title>{{ compared.title }}</title><style>{{ page.style|safe }}</style>\n\
+               {% for one in compared.comparisons %}<h1>{{ one.title }}: {{ one.verdict }}</h1>\n\
+               {% for section in one.sections %}{% for row in section.rows %}{{ compared.signs[row.kind] }}\
+               {% endfor %}{% endfor %}{% endfor %}";
+    let css = ".versions { color: #333 }";
+    let page = with_templates(&[("compare.html", own), ("compare.css", css)], &["--html"]).ends_with(1);
+    assert!(page.out.starts_with("<title>Rye</title>"), "{}", page.out);
+    assert!(page.out.contains("<h1>Rye: changed</h1>"), "{}", page.out);
+    assert!(page.out.contains(css), "{}", page.out);
+    assert!(page.out.contains('~'), "{}", page.out);
+    let plain = versions("Rye")
+        .run(&["compare", "a.loaf", "b.loaf", "--html"])
+        .ends_with(1);
+    let styled = with_templates(&[("compare.css", css)], &["--html"]).ends_with(1);
+    assert!(styled.out.contains(css) && !plain.out.contains(css));
+    assert_eq!(text_of(&styled.out), text_of(&plain.out), "only the look differs");
+}
+
+#[test]
+fn the_printed_template_of_a_comparison_makes_the_same_page() {
+    let kitchen = versions("Rye");
+    let plain = kitchen
+        .run(&["compare", "a.loaf", "b.loaf", "--html"])
+        .ends_with(1);
+    let _ = kitchen.run(&["templates", "--out", "mine"]).ends_with(0);
+    let own = kitchen
+        .run(&["compare", "a.loaf", "b.loaf", "--html", "--templates", "mine"])
+        .ends_with(1);
+    assert_eq!(own.err, plain.err);
+    assert_eq!(own.out.trim(), plain.out.trim());
+}
+
+#[test]
+fn a_mistake_in_the_template_of_a_comparison_is_told_with_its_place() {
+    let wrong = "<h1>{{ compared.title }}</h1>\n<p>{{ compared.titel }}</p>\n";
+    let told = with_templates(&[("compare.html", wrong)], &["--html"]).ends_with(2);
+    assert_eq!(told.out, "");
+    assert!(
+        told.err
+            .contains("mine/compare.html:2: this template gets no `compared.titel`"),
+        "{}",
+        told.err
+    );
+    let told = with_templates(&[("compair.html", "")], &["--html"]).ends_with(2);
+    assert!(told.err.contains("did you mean `compare.html`?"), "{}", told.err);
+    for more in [&[][..], &["--json"], &["--markdown"]] {
+        let told = with_templates(&[("compare.css", "")], more).ends_with(2);
+        assert!(
+            told.err.contains("--templates goes with --html"),
+            "{more:?}: {}",
+            told.err
+        );
+    }
+}

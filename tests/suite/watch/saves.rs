@@ -77,6 +77,25 @@ fn delete(path: &Path, text: &str) {
     fs::write(path, text).unwrap();
 }
 
+/// Says that no half of a save was taken for a recipe. On a machine so busy that a save itself takes longer than the
+/// program waits, a half was there to be seen, and to tell of it is right: nothing is judged then.
+#[expect(
+    clippy::print_stderr,
+    reason = "who reads the tests shall know that this was not looked at"
+)]
+fn no_half_was_told_of(said: &str, slowest_save: Duration) {
+    if slowest_save >= PAUSE {
+        eprintln!(
+            "not judged: a save took {slowest_save:?}, longer than the program waits for the rest of one"
+        );
+        return;
+    }
+    assert!(
+        !said.contains("error") && !said.contains("gone"),
+        "no half of a save is taken for a recipe\n{said}"
+    );
+}
+
 /// Saves fifty times in each style, all styles side by side, and waits for each card.
 fn no_save_is_missed(more: &[&str], rounds: usize) {
     let kitchen = STYLES.iter().fold(Kitchen::new(), |kitchen, (name, _)| {
@@ -101,13 +120,7 @@ fn no_save_is_missed(more: &[&str], rounds: usize) {
             });
         }
     });
-    let said = watched.said();
-    // On a machine so busy that a save itself takes longer than the program waits, a half was there to be seen.
-    let in_one_go = Duration::from_millis(slowest.into_inner()) < PAUSE;
-    assert!(
-        !in_one_go || !said.contains("error") && !said.contains("gone"),
-        "no half of a save is taken for a recipe\n{said}"
-    );
+    no_half_was_told_of(&watched.said(), Duration::from_millis(slowest.into_inner()));
     watched.until_clean();
 }
 
@@ -153,13 +166,9 @@ fn a_look_at_everything_takes_no_half_of_a_save_either() {
             (2..4).for_each(look);
             half.write_all(end.as_bytes()).unwrap();
         }
-        let in_one_go = begun.elapsed() < PAUSE;
+        let took = begun.elapsed();
         watched.until_card("rye.html", &title);
-        let said = watched.said().split_off(before);
-        assert!(
-            !in_one_go || !said.contains("error") && !said.contains("gone"),
-            "{said}"
-        );
+        no_half_was_told_of(&watched.said().split_off(before), took);
     }
     watched.until_clean();
 }
