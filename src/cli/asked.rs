@@ -191,7 +191,7 @@ pub(super) fn units(value: Option<&str>) -> Result<Vec<WeightUnit>> {
             let word = word.trim();
             WeightUnit::of_symbol(word).ok_or_else(|| {
                 Unable::new(format!(
-                    "`--units` knows no `{}`; write some of g, kg, oz, lb, with commas between",
+                    "`--units` knows no `{}`; write some of g, kg, mg, oz, lb, with commas between",
                     word.escape_debug()
                 ))
             })

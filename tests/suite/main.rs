@@ -45,6 +45,7 @@ mod published;
 mod reference;
 mod schedule;
 mod sheet;
+mod sizes;
 mod syntax;
 mod templates;
 mod usual;
