@@ -1,4 +1,4 @@
-//! What is asked of a recipe on the command line: another size, other units.
+//! What is asked of a recipe on the command line: another size, another room, another amount of leaven, other units.
 //!
 //! The values are read as the lines of a recipe are, so that they may be written in the same words and a
 //! slip in one is shown in the same way.
