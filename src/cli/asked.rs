@@ -1,4 +1,4 @@
-//! What is asked of a recipe on the command line: another size, other units.
+//! What is asked of a recipe on the command line: another size, another room, another amount of leaven, other units.
 //!
 //! The values are read as the lines of a recipe are, so that they may be written in the same words and a
 //! slip in one is shown in the same way.
@@ -192,7 +192,7 @@ pub(super) fn units(value: Option<&str>) -> Result<Vec<WeightUnit>> {
             let word = word.trim();
             WeightUnit::of_symbol(word).ok_or_else(|| {
                 Unable::new(format!(
-                    "`--units` knows no `{}`; write some of g, kg, oz, lb, with commas between",
+                    "`--units` knows no `{}`; write some of g, kg, mg, oz, lb, with commas between",
                     word.escape_debug()
                 ))
             })

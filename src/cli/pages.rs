@@ -46,7 +46,7 @@ pub(super) struct Page {
 
 /// The pages of a recipe, and what the pages of the folder tell of it.
 pub(super) struct Made {
-    /// The card on the first of its papers, those on the others, and the reader's page.
+    /// The card on the first of its papers, those on the others, the reader's page, and the picture, if there is one.
     pub(super) pages: Vec<Page>,
     /// Its row in the index.
     pub(super) row: IndexRow,

@@ -104,7 +104,7 @@ pub enum Figure {
     Sugar,
     /// Fat over all flour.
     Fat,
-    /// Flour prefermented.
+    /// Prefermented flour.
     Prefermented,
     /// Time from start to finish.
     WholeTime,

@@ -212,7 +212,7 @@ codes! {
     OddTemperature = "odd-temperature", Warning;
     /// A target that cannot be reached.
     OutOfReach = "out-of-reach", Warning;
-    /// A stage poured before it is ready, or a step out of order.
+    /// A step that stands where it cannot be done, such as a rise behind the bake.
     StepOrder = "step-order", Warning;
 
     // Variations, records, the bakehouse.
@@ -235,11 +235,15 @@ codes! {
     /// A figure outside the usual range for this kind of bread.
     UnusualFigure = "unusual-figure", Hint;
     /// A figure that is almost surely a slip.
-    OddFigure = "odd-figure", Warning;
+    LikelySlip = "likely-slip", Warning;
     /// A line too small for the scales.
     TooSmallForScale = "too-small-for-scale", Warning;
     /// The dough does not suit the tin.
     TinFit = "tin-fit", Hint;
+
+    // What is asked for beside the recipe.
+    /// A wish that the recipe cannot have: another starter, another ingredient.
+    WishRefused = "wish-refused", Error;
 
     // Food.
     /// A caution for the card.

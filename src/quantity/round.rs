@@ -115,20 +115,23 @@ pub fn share_out_whole(parts: &[(i64, Option<i64>)], step: i64, whole: Option<i6
         .iter()
         .map(|(exact, held)| held.unwrap_or_else(|| nearest(*exact)))
         .collect();
-    let whole = whole.unwrap_or_else(|| nearest(parts.iter().map(|(exact, _)| exact).sum()));
-    let apart = whole.saturating_sub(shown.iter().sum());
+    let sum = |weights: &mut dyn Iterator<Item = i64>| weights.fold(0, i64::saturating_add);
+    let whole = whole.unwrap_or_else(|| nearest(sum(&mut parts.iter().map(|(exact, _)| *exact))));
+    let apart = whole.saturating_sub(sum(&mut shown.iter().copied()));
     // Halves down, as for fractions.
     let missing = -(step.saturating_sub(apart.saturating_mul(2)).div_euclid(step * 2));
     let mut movable: Vec<(i64, &mut i64)> = parts
         .iter()
         .zip(&mut shown)
-        .filter(|((exact, held), shown)| held.is_none() && (exact - **shown).signum() == missing.signum())
+        .filter(|((exact, held), shown)| {
+            held.is_none() && exact.saturating_sub(**shown).signum() == missing.signum()
+        })
         .map(|((exact, _), shown)| (*exact, shown))
         .collect();
     movable.sort_by_key(|(exact, _)| std::cmp::Reverse(*exact));
     let moves = usize::try_from(missing.unsigned_abs()).unwrap_or(usize::MAX);
     for (_, shown) in movable.into_iter().take(moves) {
-        *shown += missing.signum() * step;
+        *shown = shown.saturating_add(missing.signum() * step);
     }
     shown
 }

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use super::adapt::{self, Answers, Wishes};
 use super::allergens::allergens;
 use super::blocks;
+use super::bounds;
 use super::cautions;
 use super::content;
 use super::faults;
@@ -34,7 +35,9 @@ use crate::source::Spanned;
 #[must_use]
 pub fn compute(recipe: &Recipe, request: &Request) -> (Option<Sheet>, Report) {
     let mut report = Report::new();
-    let settled = settle(recipe, request.size.as_ref(), &mut report);
+    let size = request.size.as_ref();
+    let settled = settle(recipe, size, &mut report);
+    let settled = settled.filter(|settled| settled.is_within_bounds(size, &mut report));
     let sheet = settled.map(|settled| describe(&settled, request, &mut report));
     let sheet = sheet.filter(|_| !report.has_errors());
     (sheet, report)
@@ -60,7 +63,7 @@ pub fn compute_with(
     } else {
         Answers::default()
     };
-    if report.has_errors() {
+    if report.has_errors() || !settled.is_within_bounds(request.size.as_ref(), &mut report) {
         return (None, report);
     }
     answers.why = wishes.why.map(|figure| {
@@ -81,6 +84,19 @@ struct Settled<'recipe> {
     worked: Worked,
     scaling: Option<Scaling>,
     fit: Option<Fit>,
+}
+
+impl Settled<'_> {
+    /// Gives the number of pieces, as written or as asked for.
+    fn count(&self) -> Ratio {
+        let scaling = self.scaling.as_ref();
+        scaling.map_or_else(|| solve::count(&self.recipe), |scaling| scaling.count.clone())
+    }
+
+    /// Reports what no bakehouse could make.
+    fn is_within_bounds(&self, asked: Option<&SizeRequest>, report: &mut Report) -> bool {
+        bounds::check(&self.recipe, &self.worked, &self.count(), asked, report)
+    }
 }
 
 /// Solves the recipe as it is and scales it; one that leaves its size open is solved with what is asked for.
@@ -173,10 +189,12 @@ pub(super) fn weigh(recipe: &Recipe) -> Report {
 fn solve(recipe: &Recipe, report: &mut Report) -> Option<Worked> {
     let sizes = solve::sizes(recipe, report)?;
     let mut worked = worked::work_out(recipe, &sizes, report)?;
-    if worked.takes_seed_out {
-        portion::take_apart(recipe, &mut worked, report);
-    }
-    worked::check_stages(recipe, &worked, report);
+    let short = if worked.takes_seed_out {
+        portion::take_apart(recipe, &mut worked, report)
+    } else {
+        Vec::new()
+    };
+    worked::check_stages(recipe, &worked, &short, report);
     (!report.has_errors()).then_some(worked)
 }
 
@@ -312,7 +330,7 @@ fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
     let Settled { recipe, worked, .. } = settled;
     let scaling = settled.scaling.as_ref();
     let makes = recipe.makes.as_ref().map(|makes| &makes.value);
-    let count = scaling.map_or_else(|| solve::count(recipe), |scaling| scaling.count.clone());
+    let count = settled.count();
     let each = |weight: &Ratio| weight.checked_div(&count).unwrap_or_else(|| weight.clone());
     let handled = dough * &(&Ratio::ONE - &losses.handling);
     let extras = blocks::extras(recipe, worked);

@@ -32,7 +32,7 @@ pub fn check_records(records: &[Record], pieces: &Pieces) -> Report {
         }
         report.push(
             Diagnostic::new(
-                Code::OddFigure,
+                Code::LikelySlip,
                 reading.span,
                 format!("a {of} of {} is more than went into the oven", grams(&loaf.0)),
             )

@@ -6,6 +6,7 @@
 mod adapt;
 mod allergens;
 mod blocks;
+mod bounds;
 mod cautions;
 mod compute;
 mod content;

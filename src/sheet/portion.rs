@@ -32,9 +32,12 @@ pub(super) fn key_of(line: &Line) -> Option<String> {
 }
 
 /// Takes the stages out of the formula and pours them into what is left.
-pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Report) {
+///
+/// Gives the stages of which there is less than is kept and poured, which have been told of.
+pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Report) -> Vec<BlockId> {
+    let mut short = Vec::new();
     let Some(formula) = recipe.blocks.get(recipe.main.0) else {
-        return;
+        return short;
     };
     let holdings = holdings(recipe, worked);
     let joined: Vec<BlockId> = recipe
@@ -58,6 +61,15 @@ pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Repo
         let elsewhere = worked.poured(recipe, id);
         let lasting = &weights.total - &weights.seed;
         let poured = &(&weights.total - &kept) - &elsewhere;
+        if !poured.is_positive() {
+            if poured < -&(&weights.total * &faults::rounding()) {
+                report.push(faults::kept_too_much(block, &kept, &elsewhere, &weights.total));
+                short.push(id);
+            } else if elsewhere.is_zero() && weights.total.is_positive() {
+                report.push(faults::all_kept(block, &weights.total));
+            }
+            continue;
+        }
         let Some(part) = poured.checked_div(&lasting) else {
             continue;
         };
@@ -66,7 +78,13 @@ pub(super) fn take_apart(recipe: &Recipe, worked: &mut Worked, report: &mut Repo
         }
         join(formula, id, &poured, worked);
     }
-    if let Some(main) = worked.blocks.get_mut(recipe.main.0) {
+    sum_the_rest(formula, worked);
+    short
+}
+
+/// Sums what is left of the formula: the final dough.
+fn sum_the_rest(formula: &Block, worked: &mut Worked) {
+    if let Some(main) = worked.blocks.get_mut(formula.id.0) {
         main.lines
             .retain(|line| line.weight.as_ref().is_none_or(|weight| !weight.is_zero()));
         main.total = main.lines.iter().filter_map(|line| line.weight.as_ref()).sum();

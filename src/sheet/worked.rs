@@ -211,11 +211,12 @@ fn sum_seeds(recipe: &Recipe, worked: &mut Worked) {
     }
 }
 
-/// Looks whether every stage is large enough for what is poured of it, and says what is left.
-pub(super) fn check_stages(recipe: &Recipe, worked: &Worked, report: &mut Report) {
+/// Looks whether every stage is large enough for what is poured of it, and says what is left; of those that are known
+/// to be short nothing more is said.
+pub(super) fn check_stages(recipe: &Recipe, worked: &Worked, short: &[BlockId], report: &mut Report) {
     for (block, weights) in recipe.blocks.iter().zip(&worked.blocks) {
         let is_poured = worked.pours(recipe).any(|pour| pour.stage == block.id);
-        if block.id == recipe.main || weights.idle || !is_poured {
+        if block.id == recipe.main || weights.idle || !is_poured || short.contains(&block.id) {
             continue;
         }
         let poured = worked.poured(recipe, block.id);

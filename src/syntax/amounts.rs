@@ -76,6 +76,15 @@ fn within_weight(grams: &Grams, span: Span, reader: &mut Reader<'_>) -> bool {
     fits
 }
 
+/// Says whether so many pieces of a weight are what a bakehouse can make.
+pub(super) fn within_dough(count: u32, each: &Grams, span: Span, reader: &mut Reader<'_>) -> bool {
+    let fits = &each.0 * &Ratio::whole(i64::from(count)) <= Ratio::whole(limits::DOUGH_GRAMS);
+    if !fits {
+        absurd(span, "more than five thousand tonnes", reader);
+    }
+    fits
+}
+
 fn absurd(span: Span, what: &str, reader: &mut Reader<'_>) {
     let help = "look for a digit too many or a unit mistaken for another";
     reader.report(Diagnostic::new(Code::AbsurdAmount, span, format!("{what} on one line")).help(help));

@@ -2,7 +2,7 @@
 
 use pest::iterators::Pair;
 
-use super::amounts::{lower_volume, lower_weight, next_number};
+use super::amounts::{lower_volume, lower_weight, next_number, within_dough};
 use super::grammar::Rule;
 use super::lengths::{millimetres, unit_millimetres};
 use super::limits;
@@ -95,8 +95,13 @@ fn lower_makes(pair: Pair<'_, Rule>, reader: &mut Reader<'_>) -> Option<MakesSpe
         }
         None => None,
     };
+    let count = expect_pieces(&count?, span, reader)?;
+    let each = weight.as_ref().map(|weight| &weight.value.0);
+    if !each.is_none_or(|each| within_dough(count, each, whole, reader)) {
+        return None;
+    }
     Some(MakesSpec {
-        count: Spanned::new(expect_pieces(&count?, span, reader)?, span),
+        count: Spanned::new(count, span),
         piece,
         weight,
         baked: pairs.next().is_some(),

@@ -1,5 +1,5 @@
-//! The view of a card: what stands at its head and foot, and the parts between. Owns the facts; each part
-//! has a file of its own.
+//! The view of a card: its parts put together, and what may be asked of it besides what its recipe says. Owns the
+//! choice of units, paper, language and picture; what stands in a part has a file of its own.
 
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -121,8 +121,7 @@ fn makes(setting: &Setting<'_>) -> String {
 /// Says what the tins take that the recipe was sized for: `2 tins of 690 g dough`.
 fn in_tins(setting: &Setting<'_>, fit: &Fit) -> String {
     let (words, pieces) = (setting.words, &setting.sheet.pieces);
-    let count = setting.numbers.decimal(&pieces.count, 0);
-    let tins = words.fill_counted(Word::MakesTins, &pieces.count, &[("count", &count)]);
+    let tins = counted_pieces(setting);
     let dough = if fit.is_of_one_kind() {
         setting.weigh_about(&pieces.dough)
     } else {

@@ -9,7 +9,7 @@ use super::numbers::decimals;
 use super::paper::Layout;
 use super::setting::{Setting, Weighed};
 use super::table::{Table, view_table};
-use super::weights::Shown;
+use super::weights::{Shown, sum_of};
 use super::word_list::Word;
 use super::words::Words;
 use crate::model::recipe::BlockId;
@@ -149,7 +149,7 @@ pub(super) fn view_whole(setting: &Setting<'_>) -> List {
         })
         .collect();
     let of_flour = figures.dough.share_of(&figures.flour);
-    let mut total = whole_cell(setting, shown.iter().sum(), of_flour.as_ref());
+    let mut total = whole_cell(setting, sum_of(shown.iter().copied()), of_flour.as_ref());
     let cells = lines.iter_mut().map(|line| &mut line.cell);
     shift(cells.chain(std::iter::once(&mut total)).collect());
     List {

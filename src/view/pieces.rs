@@ -10,7 +10,7 @@ use super::setting::Setting;
 use super::word_list::Word;
 use super::words::{Naming, Words};
 use crate::quantity::Ratio;
-use crate::sheet::Pieces;
+use crate::sheet::Sheet;
 
 /// What parts the names of the word files, and the two forms of each.
 const BETWEEN_NAMES: &str = ", ";
@@ -32,7 +32,19 @@ pub(super) struct Names {
 
 impl Names {
     /// Finds what the pieces of a sheet are called.
-    pub(super) fn of(words: &Words, pieces: &Pieces) -> Self {
+    pub(super) fn of(words: &Words, sheet: &Sheet) -> Self {
+        let of_word = |word, written| {
+            let (one, many) = words.forms(word);
+            Self {
+                one: one.to_owned(),
+                many: many.to_owned(),
+                written,
+            }
+        };
+        if sheet.fit.is_some() {
+            return of_word(Word::Tins, None);
+        }
+        let pieces = &sheet.pieces;
         if let Some((one, many)) = both_forms(words, &pieces.piece) {
             return Self {
                 one,
@@ -40,13 +52,8 @@ impl Names {
                 written: None,
             };
         }
-        let (one, many) = words.forms(Word::Piece);
-        Self {
-            one: one.to_owned(),
-            many: many.to_owned(),
-            written: Some((pieces.named_for.clone(), pieces.piece.clone()))
-                .filter(|(_, name)| !name.is_empty()),
-        }
+        let written = Some((pieces.named_for.clone(), pieces.piece.clone()));
+        of_word(Word::Piece, written.filter(|(_, name)| !name.is_empty()))
     }
 
     fn name(&self, words: &Words, count: &Ratio) -> &str {
@@ -60,8 +67,10 @@ impl Names {
 
 /// Names the pieces of a sheet.
 pub(super) fn piece_name(setting: &Setting<'_>) -> String {
-    let (words, pieces) = (setting.words, &setting.sheet.pieces);
-    let name = Names::of(words, pieces).name(words, &pieces.count).to_owned();
+    let (words, sheet) = (setting.words, setting.sheet);
+    let name = Names::of(words, sheet)
+        .name(words, &sheet.pieces.count)
+        .to_owned();
     setting.mark(Key::PieceName, name)
 }
 

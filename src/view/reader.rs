@@ -324,7 +324,7 @@ fn version_amounts(sheet: &Sheet, words: &Words) -> VersionAmounts {
             .map(|line| Some(line.weight.as_ref()?.0.to_string()))
             .collect()
     });
-    let names = Names::of(words, &sheet.pieces);
+    let names = Names::of(words, sheet);
     VersionAmounts {
         count: sheet.pieces.count.to_string(),
         names: [names.one, names.many],

@@ -15,9 +15,6 @@ use crate::model::recipe::{BlockId, Cue, Entry, FoldPlan, Step, StepTime};
 use crate::quantity::{Elapsed, Ratio};
 use crate::sheet::{Lane, PlacedStep, SheetBlock, SheetLine};
 
-/// More boxes to tick than this no card has room for.
-const MOST_FOLDS: u32 = 100;
-
 /// The method of a card.
 #[derive(Debug, JsonSchema, Serialize)]
 pub struct Method {
@@ -297,7 +294,7 @@ fn cue_words(setting: &Setting<'_>, cue: &Cue) -> String {
 
 fn fold_moments(setting: &Setting<'_>, plan: FoldPlan) -> Vec<String> {
     let mut moment = Elapsed::ZERO;
-    let moments = (0..plan.count.min(MOST_FOLDS)).map(|_| {
+    let moments = (0..plan.count).map(|_| {
         moment = moment.plus(plan.every);
         setting.numbers.length(moment)
     });

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::formula::{Cell, cell, mixture_name, shift, whole_cell};
 use super::setting::Setting;
-use super::weights::{Shown, add_to};
+use super::weights::{Shown, add_to, sum_of};
 use super::word_list::Word;
 use crate::quantity::Ratio;
 use crate::sheet::{SheetBlock, SheetLine, Source, TotalLine};
@@ -174,7 +174,7 @@ fn sum(left: Option<Ratio>, right: Option<&Ratio>) -> Option<Ratio> {
 fn total_row(setting: &Setting<'_>, inside: &[&SheetBlock]) -> Row {
     let figures = &setting.sheet.figures;
     let of_flour = figures.dough.share_of(&figures.flour);
-    let whole = whole_cell(setting, setting.whole_bread().iter().sum(), of_flour.as_ref());
+    let whole = whole_cell(setting, sum_of(setting.whole_bread()), of_flour.as_ref());
     let cells = inside.iter().map(|block| {
         let of_flour = block
             .flour_base

@@ -129,7 +129,7 @@ pub(super) fn whole_bread(sheet: &Sheet, blocks: &[BlockWeights], units: &[Weigh
                 )
                 .filter_map(|(place, _)| weights.line(place)?.first().copied())
         });
-        shown.sum()
+        sum_of(shown)
     };
     sheet.total.iter().map(of_line).collect()
 }
@@ -139,6 +139,11 @@ pub(super) fn add_to(total: &mut [Shown], weight: &[Shown]) {
     for (total, part) in total.iter_mut().zip(weight) {
         *total = total.saturating_add(*part);
     }
+}
+
+/// Adds up what is shown.
+pub(super) fn sum_of(weights: impl IntoIterator<Item = Shown>) -> Shown {
+    weights.into_iter().fold(0, Shown::saturating_add)
 }
 
 /// Counts grams in millionths of a unit's small measure.

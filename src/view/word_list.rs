@@ -39,7 +39,7 @@ word_list! {
     PieceNames = "piece_names",
     MakesBaked = "makes_baked",
     MakesBakedAssumed = "makes_baked_assumed",
-    MakesTins = "makes_tins",
+    Tins = "tins",
     MakesWhole = "makes_whole",
     WithExtras = "with_extras",
     DoughWeight = "dough_weight",

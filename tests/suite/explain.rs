@@ -12,7 +12,7 @@ use crate::kitchen::Kitchen;
 const DOUGH: &str = "\ndough:\n  500 g     bread flour\n  330 g     water\n  10 g      salt\n  5 g       instant \
                      yeast\n  10 min    knead\n  2 h       rise at 24 C\n  40 min    bake at 230 C\n";
 
-/// Faults whose wrong example no page can show; each has a case in `tests/cases/check`.
+/// Faults whose wrong example no page can show; each has a case in `tests/cases/check`, or in a test that makes it.
 const IN_WORDS: &[&str] = &[
     "not-utf8",
     "file-too-large",
@@ -29,6 +29,7 @@ const IN_WORDS: &[&str] = &[
     "tab-indent",
     "missing-dough",
     "sums-too-awkward",
+    "wish-refused",
 ];
 
 /// Gives the examples of a page: kind and text.

@@ -46,6 +46,7 @@ mod readme;
 mod reference;
 mod schedule;
 mod sheet;
+mod sizes;
 mod syntax;
 mod templates;
 mod usual;

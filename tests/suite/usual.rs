@@ -57,7 +57,7 @@ fn a_slip_of_the_decimal_point_is_a_warning_and_no_hint_besides() {
         "",
         "  100 %  bread flour\n  68 %  water\n  20 %  salt\n  0.7 %  instant yeast\n",
     );
-    let (message, help) = only(&salty, Code::OddFigure);
+    let (message, help) = only(&salty, Code::LikelySlip);
     assert_eq!(message, "salt is 20 % of the flour");
     assert!(
         help.contains("1.5 to 2.5 % (Reinhart 2001, at second hand)"),
@@ -78,7 +78,7 @@ fn a_slip_of_the_decimal_point_is_a_warning_and_no_hint_besides() {
             "there is only 6.5 % of water on the flour",
         ),
     ] {
-        assert_eq!(only(&dough("", lines), Code::OddFigure).0, message);
+        assert_eq!(only(&dough("", lines), Code::LikelySlip).0, message);
     }
 }
 
@@ -125,7 +125,7 @@ dough:
   25 min  bake at 240 C\n",
     );
     assert!(computed.faults(Code::UnusualFigure).is_empty());
-    assert!(computed.faults(Code::OddFigure).is_empty());
+    assert!(computed.faults(Code::LikelySlip).is_empty());
     let figures = &computed.sheet().figures;
     assert_eq!(
         figures.prefermented.clone().map(|share| share.to_fixed(3)),

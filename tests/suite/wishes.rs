@@ -137,6 +137,63 @@ fn cards_are_corrected_for_the_starter_at_hand() {
     assert!(slip.err.contains("`--starter` cannot be read"), "{}", slip.err);
 }
 
+/// A wish that a sound recipe cannot have has a name of its own, apart from words that cannot be read.
+#[test]
+fn a_wish_that_cannot_be_had_is_no_slip_of_the_pen() {
+    let kitchen = kitchen();
+    let refused = [
+        (
+            "yeasted.loaf",
+            "--starter",
+            "hydration 125 %",
+            "this recipe puts no starter in",
+        ),
+        ("sour.loaf", "--swap", "honey instead of sugar", "sugar"),
+        (
+            "yeasted.loaf",
+            "--swap",
+            "butter instead of fresh yeast",
+            "does not do the work of",
+        ),
+    ];
+    for (recipe, option, wish, why) in refused {
+        let served = kitchen.run(&["sheet", recipe, option, wish]);
+        assert!(
+            served.err.contains("error[wish-refused]"),
+            "{wish}: {}",
+            served.err
+        );
+        assert!(served.err.contains(why), "{wish}: {}", served.err);
+    }
+    for (option, wish) in [
+        ("--starter", "hydration 900 %"),
+        ("--swap", "honey"),
+        ("--why", "crumb"),
+    ] {
+        let served = kitchen.run(&["sheet", "sour.loaf", option, wish]).ends_with(2);
+        assert!(served.err.contains("error[bad-value]"), "{wish}: {}", served.err);
+    }
+    let _ = kitchen.run(&["explain", "wish-refused"]).ends_with(0);
+}
+
+/// A card calls the tins that its recipe is sized for by its own language.
+#[test]
+fn tins_are_named_in_the_language_of_the_card() {
+    let german = YEASTED.replace("title: Yeasted\n", "title: Kasten\nlanguage: de\n");
+    let kitchen = Kitchen::new().file("kasten.loaf", german);
+    let tin = "open 20 x 10 x 10 cm, 2.5 ml per g";
+    let _ = build(&kitchen, &["--fit", tin, "--fit", tin]);
+    for page in ["kasten.html", "kasten.read.html", "index.html"] {
+        let text = words(&kitchen, page);
+        assert!(!text.contains(" tins"), "{page}: {text}");
+    }
+    assert!(
+        words(&kitchen, "kasten.html").contains("2 Formen zu 800 g Teig"),
+        "{}",
+        words(&kitchen, "kasten.html")
+    );
+}
+
 /// Sizes and wishes go together.
 #[test]
 fn a_size_a_starter_and_a_swap_go_together() {

@@ -1,6 +1,6 @@
 //! Steps with a time or a cue that nothing at a bench can have: nought minutes, a growth to fifty times.
 //!
-//! `zero-amount` for a time of nought, which is what `then` is for, and `odd-figure` for a growth that no
+//! `zero-amount` for a time of nought, which is what `then` is for, and `likely-slip` for a growth that no
 //! dough has. Degrees are looked at in `odd_temperature`.
 
 use super::Subject;
@@ -45,7 +45,7 @@ fn check_growth(step: &Step, report: &mut Report) {
         return;
     };
     report.push(
-        Diagnostic::new(Code::OddFigure, cue.span, message)
+        Diagnostic::new(Code::LikelySlip, cue.span, message)
             .label("times the size at the start")
             .help("look at the decimal point: `until 1.5x` is half as much again, `until doubled` twice"),
     );

@@ -58,8 +58,12 @@ pub(super) fn change(
         .collect();
     let Some(first) = all.first().copied() else {
         report.push(
-            Diagnostic::new(Code::BadValue, hydration.span, "this recipe puts no starter in")
-                .help("a stage of its own has the water that its lines say; change them to change it"),
+            Diagnostic::new(
+                Code::WishRefused,
+                hydration.span,
+                "this recipe puts no starter in",
+            )
+            .help("a stage of its own has the water that its lines say; change them to change it"),
         );
         return None;
     };

@@ -287,6 +287,6 @@ fn too_wet(wish: &Swap, missing: &Ratio) -> Fault {
 }
 
 fn refused(at: &Spanned<String>, message: String, help: &str) -> Fault {
-    let fault = Diagnostic::new(Code::BadValue, at.span, message);
+    let fault = Diagnostic::new(Code::WishRefused, at.span, message);
     Box::new(if help.is_empty() { fault } else { fault.help(help) })
 }

@@ -68,6 +68,7 @@ impl Fit {
         let wanted = all.0.checked_div(&(&Ratio::ONE - &losses.handling))?;
         let factor = wanted.checked_div(&worked.block(recipe.main)?.total)?;
         let count = i64::try_from(self.tins.len()).ok()?;
+        // As `makes: 2 tins` would have it; a card has a word of its own for them.
         let piece = if count == 1 { "tin" } else { "tins" };
         Some(Scaling {
             dough: factor.clone(),

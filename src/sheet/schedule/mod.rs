@@ -111,9 +111,5 @@ fn folds(step: &Step, start: Elapsed, end: Elapsed) -> Vec<Elapsed> {
                 .saturating_add(plan.every.seconds.saturating_mul(number)),
         })
         .take_while(|moment| *moment <= end)
-        .take(MOST_FOLDS)
         .collect()
 }
-
-/// Nobody folds a dough more often; it bounds what a slip of the pen can ask for.
-const MOST_FOLDS: usize = 100;

@@ -70,5 +70,5 @@ fn check_water(baked: &Judged, water: &Ratio, report: &mut Report) {
 }
 
 fn slip(baked: &Judged, message: String, place: impl Fn(&Ingredient) -> bool, help: &str) -> Diagnostic {
-    Diagnostic::new(Code::OddFigure, baked.place_of(place), message).help(help)
+    Diagnostic::new(Code::LikelySlip, baked.place_of(place), message).help(help)
 }

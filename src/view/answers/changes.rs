@@ -176,7 +176,7 @@ fn view_shifts(setting: &Setting<'_>, shifts: &[Shift]) -> Vec<String> {
             Figure::Fat => "fat",
             Figure::Egg => "egg",
             Figure::MilkSolids => "milk solids",
-            Figure::Prefermented => "flour fermented ahead",
+            Figure::Prefermented => "prefermented flour",
             Figure::Wholegrain => "wholegrain flour",
             Figure::Rye => "rye flour",
         };

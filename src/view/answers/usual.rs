@@ -26,7 +26,7 @@ fn view_row(setting: &Setting<'_>, row: &UsualRow) -> Vec<String> {
         UsualFigure::Sugar => "sugar, syrup and honey",
         UsualFigure::Fat => "butter, fat and oil",
         UsualFigure::Egg => "egg",
-        UsualFigure::Prefermented => "flour fermented ahead",
+        UsualFigure::Prefermented => "prefermented flour",
     };
     let number = |share: &Ratio| setting.numbers.decimal(&(share * &Ratio::HUNDRED), 1);
     let here = setting.numbers.share(&row.share);

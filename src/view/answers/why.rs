@@ -12,7 +12,7 @@ pub(super) fn view_why(setting: &Setting<'_>, why: &Why) -> Answer {
         WhyFigure::Salt => ("Salt", "Salt"),
         WhyFigure::Sugar => ("Sugar", "Sugars"),
         WhyFigure::Fat => ("Fat", "Fat"),
-        WhyFigure::Prefermented => ("Flour fermented ahead", "Flour"),
+        WhyFigure::Prefermented => ("Prefermented flour", "Flour"),
     };
     let share = why.share.as_ref().map(|share| setting.numbers.share(share));
     let title = match &share {

@@ -44,7 +44,7 @@ const fn names(figure: Figure) -> (&'static str, &'static str, &'static str) {
         Figure::Salt => ("salt", "salt", "%"),
         Figure::Sugar => ("sugar", "sugar", "%"),
         Figure::Fat => ("fat", "fat", "%"),
-        Figure::Prefermented => ("prefermented", "flour prefermented", "%"),
+        Figure::Prefermented => ("prefermented", "prefermented flour", "%"),
         Figure::WholeTime => ("whole-time", "start to finish", "minutes"),
         Figure::HandsOn => ("hands-on", "hands-on", "minutes"),
     }

@@ -14,7 +14,7 @@ const PHRASES: usize = 6;
 /// Figures that a headline names.
 const NAMED: &[(Figure, &str)] = &[
     (Figure::Hydration, "hydration"),
-    (Figure::Prefermented, "flour prefermented"),
+    (Figure::Prefermented, "prefermented flour"),
     (Figure::Salt, "salt"),
 ];
 
