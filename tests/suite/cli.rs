@@ -134,6 +134,20 @@ fn help_documents_the_exit_codes() {
         assert!(codes.contains(told), "{codes}");
         assert!(readme.contains(told), "the README does not say: {told}");
     }
+    let language = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/README.md");
+    let language = std::fs::read_to_string(language).unwrap();
+    let (_, table) = language.split_once("\n| exit code | |\n").unwrap();
+    for told in [
+        "| 0 |",
+        "| 1 |",
+        "`format --check`",
+        "`compare`",
+        "| 2 |",
+        "| 130, 143 |",
+    ] {
+        let table = table.split("\n\n").next().unwrap();
+        assert!(table.contains(told), "{told}\n{table}");
+    }
     assert_eq!(served.err, "");
     let _ = Kitchen::new().run(&[]).ends_with(2);
 }

@@ -6,5 +6,6 @@ mod git;
 mod no_git;
 mod odd_trees;
 mod pages;
+mod pairs;
 mod strangers;
 mod symmetry;

@@ -72,7 +72,7 @@ struct Form {
     /// Print Markdown, for a pull request
     #[arg(long)]
     markdown: bool,
-    /// Print a page with old and new side by side
+    /// Print a page with old and new side by side, with --templates as you like it
     #[arg(long)]
     html: bool,
 }
