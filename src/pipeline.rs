@@ -12,7 +12,7 @@ use crate::model::recipe::{Checked, Entry, Faulty, Picture, Recipe, Record, Vari
 use crate::sheet::{self, Request, Sheet};
 use crate::source::{Source, SourceId, Spanned};
 use crate::syntax::tree::{BlockKind, Item, Prose, Tree};
-use crate::view::refusals;
+use crate::view::{Words, is_language_tag, refusals};
 use crate::{model, syntax};
 
 /// A bakehouse with its files and what is wrong in them.
@@ -35,6 +35,7 @@ pub fn bakehouse(sources: Vec<Source>) -> Bakehouse {
         .map(|source| {
             let (tree, faults) = syntax::parse(source);
             report.merge(faults);
+            check_language(&tree, &mut report);
             tree
         })
         .collect();
@@ -105,7 +106,7 @@ pub fn compile_bytes(
 /// Compiles a recipe: parses, checks and computes it with all its variations.
 #[must_use]
 pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compiled {
-    let (tree, mut report) = syntax::parse(source);
+    let (tree, mut report) = read(source);
     let is_read = report.iter().all(|fault| !is_error_in_plain(fault, &tree));
     let Checked {
         recipe,
@@ -162,6 +163,13 @@ pub fn compile(source: &Source, place: &Arc<Place>, request: &Request) -> Compil
         compiled.distrust();
     }
     compiled
+}
+
+/// Parses a recipe, and says so where its card cannot speak its language.
+fn read(source: &Source) -> (Tree, Report) {
+    let (tree, mut report) = syntax::parse(source);
+    check_language(&tree, &mut report);
+    (tree, report)
 }
 
 /// Tells what else is wrong with a plain recipe that has an error, and gives what else is with its variations.
@@ -242,6 +250,23 @@ fn check_links(recipe: &Recipe, variations: &[Variation], records: &[Record], re
             Diagnostic::new(Code::LinkLeftOut, refusal.span, message)
                 .label("shown as plain words")
                 .help("write an address that begins with `https://`, `http://` or `mailto:`"),
+        );
+    }
+}
+
+/// Tells of a language that cards have no words of; one that is no language at all is told of elsewhere.
+fn check_language(tree: &Tree, report: &mut Report) {
+    let keys = tree.items.iter().filter_map(|item| match item {
+        Item::Key(line) if line.key.value == "language" => Some(&line.value),
+        _ => None,
+    });
+    let unknown = keys.filter(|tag| is_language_tag(&tag.value) && !Words::are_known_in(&tag.value));
+    for tag in unknown {
+        let message = format!("cards have no words of the language `{}`", tag.value);
+        report.push(
+            Diagnostic::new(Code::LanguageWithoutWords, tag.span, message)
+                .label("their own words are English")
+                .help("nothing has to be done; what you wrote stays as you wrote it"),
         );
     }
 }

@@ -148,6 +148,8 @@ codes! {
     PictureMissing = "picture-missing", Warning;
     /// A link that is left out of the notes.
     LinkLeftOut = "link-left-out", Warning;
+    /// A language that cards have no words of.
+    LanguageWithoutWords = "language-without-words", Hint;
 
     // Ingredients and stages.
     /// An ingredient that the table does not know.

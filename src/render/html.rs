@@ -21,7 +21,7 @@ use super::book::{self, BOOK_STYLE, INDEX_SCRIPT, READER_SCRIPT};
 use super::own::{self, OwnTemplates};
 use super::versions::Compared;
 use crate::view::changes::ComparisonDocument;
-use crate::view::{Card, Index, IndexRow, LANGUAGES, Reader};
+use crate::view::{Card, Index, IndexRow, LANGUAGES, Reader, Words, direction, shortened};
 
 /// Every built-in template by name; the style sheet is not one, but is printed with them.
 pub const TEMPLATES: [(&str, &str); 13] = [
@@ -168,6 +168,8 @@ impl Bound {
             style: &self.style,
             paper_style: "",
             script: &self.script,
+            tongue: String::new(),
+            turn: "",
         }
     }
 }
@@ -199,6 +201,30 @@ pub(super) struct Page<'a> {
     paper_style: &'a str,
     /// The script; often empty.
     script: &'a str,
+    /// Attributes, ready to stand in a tag, for what is in the words of the program on a page in a language that the
+    /// program has no words of; mostly empty.
+    tongue: String,
+    /// The same for numbers with their units, where the page is written from the right; mostly empty.
+    turn: &'static str,
+}
+
+impl Page<'_> {
+    /// Sets words and numbers of the program apart on a page in another language.
+    fn beside(self, language: &str, words: &str) -> Self {
+        let turn = if direction(language) == direction(words) {
+            ""
+        } else if direction(words) == "rtl" {
+            " dir=\"rtl\""
+        } else {
+            " dir=\"ltr\""
+        };
+        let tongue = if Words::are_known_in(language) {
+            String::new()
+        } else {
+            format!(" lang=\"{words}\"{turn}")
+        };
+        Self { tongue, turn, ..self }
+    }
 }
 
 impl Renderer {
@@ -258,7 +284,10 @@ impl Renderer {
             style: &style.text,
             paper_style: &paper_style,
             script: "",
+            tongue: String::new(),
+            turn: "",
         };
+        let page = page.beside(&card.language, card.words_language);
         let words = self.words(card.words_language);
         self.render(
             "card.html",
@@ -279,10 +308,10 @@ impl Renderer {
             foot => Serde(&reader.foot),
             method => context! { times_note },
         };
-        let page = Serde(self.reader.page());
+        let page = self.reader.page().beside(&reader.language, reader.words_language);
         self.render(
             "reader.html",
-            context! { reader => Serde(reader), ending, amounts, structured, words, page => page },
+            context! { reader => Serde(reader), ending, amounts, structured, words, page => Serde(page) },
         )
     }
 
@@ -301,13 +330,15 @@ impl Renderer {
     /// Makes the page of comparisons, old and new side by side; a history stands before them as a table.
     pub fn comparison(&self, document: &ComparisonDocument) -> Result<String, RenderError> {
         let compared = Compared::of(document);
-        let paper_style = paper_style("", compared.title, "/");
+        let paper_style = paper_style("", &shortened(compared.title, 90), "/", "ltr");
         let style = whole_style(&self.own, &[("card.css", STYLE), ("compare.css", COMPARE_STYLE)]);
         let page = Page {
             policy: policy(&[&fingerprint(&style), &fingerprint(&paper_style)]),
             style: &style,
             paper_style: &paper_style,
             script: "",
+            tongue: String::new(),
+            turn: "",
         };
         let context = context! { compared => Serde(&compared), page => Serde(page) };
         self.render("compare.html", context)
@@ -382,7 +413,8 @@ pub fn image_address(media_type: &str, bytes: &[u8]) -> String {
 
 /// Writes what the paper of a card repeats: title and page number, on small cards also what part of the card it is.
 fn card_style(card: &Card) -> String {
-    let mut style = paper_style(card.paper, &card.head.title, card.page_of);
+    let of = direction(card.words_language);
+    let mut style = paper_style(card.paper, &card.running_title, card.page_of, of);
     for (page, name) in &card.parts {
         style.push_str("@page ");
         style.push_str(page);
@@ -395,7 +427,7 @@ fn card_style(card: &Card) -> String {
 
 /// Writes paper, running title and page number as a style sheet. The title is the only text of a recipe that ever
 /// lands in one.
-fn paper_style(paper: &str, title: &str, of: &str) -> String {
+fn paper_style(paper: &str, title: &str, of: &str, direction: &str) -> String {
     let mut style = String::with_capacity(title.len() * 4 + 240);
     style.push_str("@page{");
     if !paper.is_empty() {
@@ -404,7 +436,9 @@ fn paper_style(paper: &str, title: &str, of: &str) -> String {
     }
     style.push_str("@top-left{content:");
     push_quoted(title, &mut style);
-    style.push_str("}@bottom-right{content:counter(page) ");
+    style.push_str("}@bottom-right{direction:");
+    style.push_str(direction);
+    style.push_str(";content:counter(page) ");
     push_quoted(&[" ", of, " "].concat(), &mut style);
     style.push_str(" counter(pages)}}@page:first{@top-left{content:none}}");
     style
@@ -414,7 +448,8 @@ fn paper_style(paper: &str, title: &str, of: &str) -> String {
 fn push_quoted(text: &str, style: &mut String) {
     style.push('"');
     for letter in text.chars() {
-        if letter.is_ascii_alphanumeric() || letter == ' ' {
+        // A space behind such a number would be taken for its end.
+        if letter.is_ascii_alphanumeric() {
             style.push(letter);
         } else {
             style.push_str(&format!("\\{:06x}", u32::from(letter)));

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::view::changes::{COLUMNS, ComparisonDocument, FileComparison, Kind, VersionRow};
+use crate::view::shortened;
 
 /// What stands at the head of a page of several recipes.
 const UNTITLED: &str = "Two versions";
@@ -16,6 +17,8 @@ const UNTITLED: &str = "Two versions";
 pub(super) struct Compared<'a> {
     /// The title of the page.
     pub(super) title: &'a str,
+    /// The title for the head of the window, shortened.
+    window_title: String,
     /// A comparison a recipe, or with a history a version.
     comparisons: &'a [FileComparison],
     /// The difference of the texts of each comparison; empty where it was not asked for.
@@ -50,8 +53,10 @@ impl<'a> Compared<'a> {
             row,
             figures: COLUMNS.map(|(id, _)| row.figure(id)),
         };
+        let title = if title.is_empty() { UNTITLED } else { title };
         Self {
-            title: if title.is_empty() { UNTITLED } else { title },
+            title,
+            window_title: shortened(title, 70),
             comparisons: &document.comparisons,
             differences: differences
                 .map(|text| without_ends(text.unwrap_or_default()))

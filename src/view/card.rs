@@ -13,6 +13,7 @@ use super::paper::{Layout, Paper};
 use super::setting::Setting;
 use super::steps::{Method, view_method};
 use super::timeline::{TimeLine, view_time_line};
+use super::titles::{shortened, window_title};
 use super::variations::{Records, Variations, view_records, view_variations};
 use super::word_list::Word;
 use super::words::Words;
@@ -44,6 +45,10 @@ pub struct Card {
     pub words_language: &'static str,
     /// The direction of writing, `ltr` or `rtl`.
     pub direction: &'static str,
+    /// The title for the name of a window: long ones cut short.
+    pub window_title: String,
+    /// The title for the head of further pages: cut where the paper has no room for the whole.
+    pub running_title: String,
     /// Size and margins of the paper as declarations of a style sheet; empty for whatever the printer holds.
     pub paper: &'static str,
     /// How it is laid out: `large`, `medium` or `small`.
@@ -110,6 +115,8 @@ pub fn card(
     Card {
         direction: direction(&language),
         words_language: words.language,
+        window_title: window_title(&recipe.title.value, None),
+        running_title: shortened(&recipe.title.value, paper.unwrap_or(Paper::A4).head_letters()),
         paper: paper.map_or("", Paper::page),
         layout: layout.name(),
         page_of: words.get(Word::Of),
@@ -210,8 +217,20 @@ pub(super) fn language(recipe: &Recipe) -> String {
     written.clone().unwrap_or_else(|| "en".to_owned())
 }
 
-/// Gives the direction in which a language is written.
-pub(super) fn direction(tag: &str) -> &'static str {
+/// Says whether a text has the form of a BCP 47 tag: subtags of letters and digits, a language first.
+#[must_use]
+pub fn is_language_tag(tag: &str) -> bool {
+    let mut parts = tag.split('-');
+    let is_language =
+        |part: &str| matches!(part.len(), 2..=8) && part.bytes().all(|byte| byte.is_ascii_alphabetic());
+    let is_subtag =
+        |part: &str| matches!(part.len(), 1..=8) && part.bytes().all(|byte| byte.is_ascii_alphanumeric());
+    tag.len() <= 35 && parts.next().is_some_and(is_language) && parts.all(is_subtag)
+}
+
+/// Gives the direction in which a language is written, `ltr` or `rtl`.
+#[must_use]
+pub fn direction(tag: &str) -> &'static str {
     const FROM_THE_RIGHT: [&str; 9] = ["ar", "ckb", "dv", "fa", "he", "ps", "sd", "ur", "yi"];
     let language = tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
     if FROM_THE_RIGHT.contains(&language.as_str()) {

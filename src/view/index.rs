@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::card::{Card, direction};
 use super::reader::{Link, Reader};
+use super::titles::window_title;
 use super::word_list::Word;
 use super::words::Words;
 use crate::quantity::Ratio;
@@ -21,6 +22,8 @@ pub struct Index {
     pub direction: &'static str,
     /// What the page is called: the bakehouse, or the word for breads.
     pub title: String,
+    /// The same for the name of a window: a long one cut short.
+    pub window_title: String,
     /// How many there are, in words.
     pub count: String,
     /// What is said of one that is found.
@@ -48,15 +51,15 @@ pub struct IndexRow {
     pub whole_time: String,
     /// Time that needs somebody.
     pub hands_on_time: String,
-    /// Its tags, joined.
-    pub tags: String,
+    /// Its tags as written.
+    pub tags: Vec<String>,
     /// Other words that it is found by, joined: what goes in.
     pub found_by: String,
     /// Its cards to print, each with the name of its paper, which may be empty.
     pub cards: Vec<Link>,
 }
 
-/// What stands between tags; none holds it.
+/// What stands between the words that a row is found by.
 const BETWEEN: &str = ", ";
 
 impl IndexRow {
@@ -69,7 +72,7 @@ impl IndexRow {
             makes: reader.makes.clone(),
             whole_time: card.head.whole_time.clone(),
             hands_on_time: card.head.hands_on_time.clone(),
-            tags: card.head.tags.join(BETWEEN),
+            tags: card.head.tags.clone(),
             found_by: reader.names().join(BETWEEN),
             cards,
         }
@@ -84,7 +87,7 @@ impl IndexRow {
             makes: String::new(),
             whole_time: String::new(),
             hands_on_time: String::new(),
-            tags: String::new(),
+            tags: Vec::new(),
             found_by: String::new(),
             cards,
         }
@@ -109,12 +112,17 @@ impl Index {
             Ok(many) => counted(Ratio::whole(many), &many.to_string()),
             Err(_) => String::new(),
         };
-        let tags = rows.iter().flat_map(|row| row.tags.split(BETWEEN));
-        let tags: BTreeSet<&str> = tags.filter(|tag| !tag.is_empty()).collect();
+        let tags: BTreeSet<&str> = rows
+            .iter()
+            .flat_map(|row| &row.tags)
+            .map(String::as_str)
+            .collect();
+        let title = bakehouse.unwrap_or(words.get(Word::IndexTitle));
         Self {
             language: words.language.to_owned(),
             direction: direction(words.language),
-            title: bakehouse.unwrap_or(words.get(Word::IndexTitle)).to_owned(),
+            title: title.to_owned(),
+            window_title: window_title(title, None),
             count,
             found_one: counted(Ratio::ONE, "1"),
             found_many: counted(Ratio::whole(2), "{count}"),

@@ -204,6 +204,8 @@ struct Writer {
     /// The address of the link that wrote a tag.
     address: String,
     in_head: bool,
+    /// Whether the rows of a table below its head have begun.
+    in_body: bool,
 }
 
 impl Writer {
@@ -216,6 +218,7 @@ impl Writer {
             links: Vec::new(),
             address: String::new(),
             in_head: false,
+            in_body: false,
         }
     }
 
@@ -255,6 +258,11 @@ impl Writer {
                 self.in_head = true;
                 self.out.push_str("<thead><tr>");
             }
+            Tag::TableRow => {
+                self.out
+                    .push_str(if self.in_body { "<tr>" } else { "<tbody><tr>" });
+                self.in_body = true;
+            }
             Tag::TableCell if self.in_head => self.out.push_str("<th scope=\"col\">"),
             other => {
                 let end = other.to_end();
@@ -277,6 +285,14 @@ impl Writer {
             TagEnd::TableHead => {
                 self.in_head = false;
                 self.out.push_str("</tr></thead>");
+            }
+            TagEnd::Table => {
+                self.out.push_str(if self.in_body {
+                    "</tbody></table>"
+                } else {
+                    "</table>"
+                });
+                self.in_body = false;
             }
             TagEnd::TableCell if self.in_head => self.out.push_str("</th>"),
             other => match nesting(other) {

@@ -130,6 +130,17 @@ impl Paper {
         }
     }
 
+    /// Gives how many letters of the running title stand on a line above the text, beside the name of the card's part.
+    pub(super) const fn head_letters(self) -> usize {
+        match self {
+            Self::A4 | Self::Letter => 90,
+            Self::A5 | Self::HalfLetter => 60,
+            Self::FiveByEight => 48,
+            Self::A6 => 38,
+            Self::FourBySix => 37,
+        }
+    }
+
     /// Gives the millimetres between the margins.
     #[must_use]
     pub const fn text_width_mm(self) -> u32 {

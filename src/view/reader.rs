@@ -15,6 +15,7 @@ use super::setting::Setting;
 use super::steps::{Method, view_method};
 use super::structured::{Address, StructuredRecipe, structured};
 use super::timeline::{TimeLine, view_time_line};
+use super::titles::window_title;
 use super::variations::{Records, VariationView, view_records, view_variation};
 use super::weights::is_avoirdupois;
 use super::word_list::Word;
@@ -83,6 +84,8 @@ pub struct Reader {
     pub direction: &'static str,
     /// The title.
     pub title: String,
+    /// Title and book for the name of a window: long ones cut short.
+    pub window_title: String,
     /// What it makes, in short: pieces and the dough of each, in the recipe's first unit.
     pub makes: String,
     /// What the recipe is, in a sentence or two for those who list it; never empty.
@@ -230,6 +233,7 @@ pub fn reader(of: Readable<'_>, around: Around) -> Reader {
         direction: direction(&language),
         words_language: words.language,
         title: recipe.title.value.clone(),
+        window_title: window_title(&recipe.title.value, around.book.as_deref()),
         makes: makes_in_short(&plain),
         tags: recipe.details.tags.clone(),
         about: prose(&recipe.about).unwrap_or_default(),

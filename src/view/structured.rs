@@ -212,7 +212,7 @@ fn section(group: &Group, steps: Vec<Instruction>) -> Instruction {
     }
 }
 
-/// Says a step in one line: what is done, for how long, how warm, until when, with what.
+/// Says a step in one line: what is done, for how long, how warm, until when, with what, and when it is folded.
 fn step_text(setting: &Setting<'_>, step: &StepView, prose: Option<&str>) -> String {
     let mut text = step.words.clone();
     for part in [&step.takes, &step.temperature] {
@@ -234,6 +234,10 @@ fn step_text(setting: &Setting<'_>, step: &StepView, prose: Option<&str>) -> Str
         text.push_str(&inputs.join("; "));
     }
     text.push('.');
+    if !step.folds.is_empty() {
+        let folds = setting.words.list(&step.folds);
+        text.push_str(&format!(" {} {folds}.", setting.words.get(Word::FoldAt)));
+    }
     if let Some(prose) = prose.filter(|prose| !prose.is_empty()) {
         text.push(' ');
         text.push_str(prose);

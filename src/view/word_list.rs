@@ -171,6 +171,7 @@ word_list! {
     LegendWait = "legend_wait",
     LegendCold = "legend_cold",
     LegendOven = "legend_oven",
+    LegendHeat = "legend_heat",
     LegendFold = "legend_fold",
     LegendRange = "legend_range",
     LegendPreheat = "legend_preheat",

@@ -91,6 +91,13 @@ impl Words {
         same_tag.or_else(same_language).copied().unwrap_or(&ENGLISH)
     }
 
+    /// Says whether there is a catalogue for the language of a tag, whatever its region.
+    #[must_use]
+    pub fn are_known_in(tag: &str) -> bool {
+        let language = |tag: &str| tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
+        language(Self::for_language(tag).language) == language(tag)
+    }
+
     /// Gives the keys of all words, in the order of the catalogue files.
     #[must_use]
     pub const fn keys() -> &'static [&'static str] {

@@ -19,8 +19,8 @@ export const PAPERS = [
   { slug: '5x8', width: 5 * IN, height: 8 * IN, margins: [10, 8, 9, 8], body: 9 },
 ];
 
-/** What may stand on one page only: rows, steps, cautions; headings go with what follows them. */
-const UNITS = 'tr, .steps > li, .care p, .care li, .remark, .kept, .outside, .facts dl > div, .records p';
+/** What may stand on one page only: rows, steps, cautions, the foot; headings go with what follows them. */
+const UNITS = 'tr, .steps > li, .care p, .care li, .remark, .kept, .outside, .facts dl > div, .records p, footer';
 const HEADS = 'h1, h2:not(.quiet), h3';
 
 /** Builds the shipped recipes for every paper; gives the pages as { file, name, paper }. */

@@ -46,7 +46,11 @@ function build() {
   writeFileSync(path.join(recipes, 'point.png'), Buffer.from(POINT, 'base64'));
   mkdirSync(path.join(recipes, 'sub'));
   writeFileSync(path.join(recipes, 'sub', 'stranger.loaf'), 'title: <b>Zürich</b> شاي\nmakes: 3 rolls of 90 g\n'
-    + 'tags: odd & even, "quoted"\ndough:\n  100 % bread flour\n  61.7 % water\n  2 % salt\n  40 min bake at 230 C\n');
+    + 'tags: odd & even, "quoted"\ndough:\n  100 % bread flour\n  61.7 % water\n  2 % salt\n  40 min bake at 230 C\n'
+    + 'variation without the old starter for people who have only yeast in the house:\n  1 % instant yeast\n'
+    + 'notes:\n  | flour | water |\n  |---|---|\n  | 1 | 2 |\n');
+  writeFileSync(path.join(recipes, 'sub', 'long.loaf'), `title: ${'A title that is longer than any window '.repeat(4)}\nmakes: 3 rolls of 90 g\n`
+    + 'tags: שבת, challah\ndough:\n  100 % bread flour\n  61.7 % water\n  2 % salt\n  40 min bake at 230 C\n');
   NAMED.forEach(([language, makes], at) => {
     writeFileSync(path.join(recipes, 'sub', `named-${at}.loaf`), `title: Named ${at}\nlanguage: ${language}\nmakes: ${makes} of 400 g\n`
       + 'dough:\n  100 % bread flour\n  60 % water\n  2 % salt\n  40 min bake at 230 C\n');
@@ -275,6 +279,29 @@ async function keyboard(browser) {
   await page.close();
 }
 
+/** On paper the hours are dots that no word is struck out by, and the index has no links to other papers: a line a bread. */
+async function onPaper(browser) {
+  const page = await browser.newPage();
+  await page.emulateMedia({ media: 'print' });
+  await page.setViewportSize({ width: 700, height: 900 });
+  await page.goto(address('ferry-rye.read.html'));
+  const looks = await page.evaluate(() => ['.hours', '.lane'].map((part) => getComputedStyle(document.querySelector(`svg ${part}`))).map((style) => [style.strokeDasharray, style.paintOrder]));
+  if (looks[0][0] === 'none') fault('on paper', 'the hours are solid lines');
+  if (!looks[1][1].startsWith('stroke')) fault('on paper', 'the hours strike out the names of the lanes');
+  await page.goto(address('index.html'));
+  if (await page.locator('.cards:visible').count()) fault('index on paper', 'links to other papers are printed');
+  const high = await page.locator('#rows > li').evaluateAll((rows) => rows.map((row) => row.getBoundingClientRect().height));
+  const tall = high.filter((height) => height > 64);
+  if (tall.length > 1) fault('index on paper', `${tall.length} of ${high.length} rows are taller than two lines`);
+  await page.goto(address('index.html'));
+  const tags = await page.evaluate(() => {
+    const cells = [...document.querySelectorAll('.t')];
+    return [...cells.find((cell) => cell.textContent.includes('challah')).children].map((tag) => tag.getBoundingClientRect().left);
+  });
+  if (!(tags[0] < tags[1])) fault('index', 'tags in two scripts stand in no order');
+  await page.close();
+}
+
 async function picture(browser) {
   const page = await browser.newPage();
   page.on('console', (message) => { if (message.type() === 'error') fault('picture', message.text()); });
@@ -293,6 +320,7 @@ try {
     await withoutScript(browser, name);
   }
   await picture(browser);
+  await onPaper(browser);
   await pieceNames(browser);
   await keyboard(browser);
   await index(browser);

@@ -2,6 +2,7 @@
 
 pub(crate) mod hostile;
 mod languages;
+mod layout;
 mod notes;
 pub(crate) mod page;
 mod papers;
@@ -358,6 +359,8 @@ fn templates_print_text_and_nothing_else() {
         "card.notes",
         // Letters and digits alone, and what they are written by stands in the program.
         "card.picture.source",
+        "page.tongue",
+        "page.turn",
     ];
     for (name, template) in loafwright::render::html::TEMPLATES {
         for expression in template

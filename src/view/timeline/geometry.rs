@@ -16,6 +16,8 @@ pub(super) mod size {
     pub(in crate::view) const LETTER: u64 = 150;
     /// Less than a letter in a bar: the words of the legend are known, and none is in capitals.
     pub(in crate::view) const LEGEND_LETTER: u64 = 138;
+    /// A letter of a lane's name, which is larger.
+    pub(in crate::view) const LANE_LETTER: u64 = 165;
     pub(in crate::view) const DIGIT: u64 = 165;
     pub(in crate::view) const TICK: u64 = 1050;
     pub(in crate::view) const AXIS: u64 = 400;

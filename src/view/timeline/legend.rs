@@ -25,6 +25,10 @@ impl Drawing<'_, '_> {
             if used(&self.line, class).is_empty() {
                 continue;
             }
+            let word = match word {
+                Word::LegendOven if self.is_cooked => Word::LegendHeat,
+                other => other,
+            };
             let text = self.setting.words.get(word);
             let wide = 900 + (text.chars().count() as u64 + 1) * size::LEGEND_LETTER;
             if x > 0 && x + wide > self.width {

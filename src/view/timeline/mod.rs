@@ -42,7 +42,7 @@ pub struct TimeLine {
     pub waiting: String,
     /// Bars of waiting in the cold.
     pub cold: String,
-    /// Bars in the oven.
+    /// Bars in the oven, and wherever else it is cooked without hands.
     pub oven: String,
     /// Lines while the oven heats.
     pub heating: String,
@@ -155,12 +155,28 @@ impl Pattern {
             .is_some_and(|at| at.middle() <= Celsius::whole(8));
         match placed.purpose {
             _ if placed.step.hands_on => Self::Hands,
-            Some(Purpose::Bake | Purpose::Steam) => Self::Oven,
+            Some(Purpose::Bake | Purpose::Steam | Purpose::Cook) => Self::Oven,
             Some(Purpose::Chill) => Self::Cold,
             _ if is_cold => Self::Cold,
             _ => Self::Waiting,
         }
     }
+}
+
+/// Names a lane as its block is named elsewhere on the card.
+fn title(setting: &Setting<'_>, lane: &SheetLane) -> String {
+    let block = setting.block(lane.block);
+    block.map_or_else(|| capitalised(&lane.title), |block| setting.title(block))
+}
+
+/// Gives the room of the names beside the lanes: as much as the longest wants, but no more than a quarter.
+fn names(setting: &Setting<'_>, width: u64) -> u64 {
+    let lanes = setting.sheet.schedule.lanes.iter();
+    let longest = lanes
+        .map(|lane| title(setting, lane).chars().count() as u64)
+        .max();
+    let wanted = (longest.unwrap_or(0) + 1) * size::LANE_LETTER;
+    wanted.clamp(size::LABELS, (width / 4).max(size::LABELS))
 }
 
 struct Drawing<'s, 'a> {
@@ -174,6 +190,8 @@ struct Drawing<'s, 'a> {
     is_narrow: bool,
     /// The top of the next lane.
     y: u64,
+    /// Whether anything is cooked elsewhere than in the oven.
+    is_cooked: bool,
     /// Where each bake begins, with the foot of its lane's bars.
     bakes: Vec<(Elapsed, u64)>,
 }
@@ -203,10 +221,15 @@ impl<'s, 'a> Drawing<'s, 'a> {
             setting,
             line,
             width,
-            left: if is_narrow { size::MARGIN } else { size::LABELS },
+            left: if is_narrow {
+                size::MARGIN
+            } else {
+                names(setting, width)
+            },
             span,
             is_narrow,
             y: 0,
+            is_cooked: false,
             bakes: Vec::new(),
         }
     }
@@ -232,12 +255,12 @@ impl<'s, 'a> Drawing<'s, 'a> {
     /// Draws the steps of a block and goes on to the next lane.
     fn lane(&mut self, lane: &SheetLane, number: &mut usize) {
         let top = self.y + if self.is_narrow { size::LABEL_ABOVE } else { 0 };
-        let title = self
-            .setting
-            .block(lane.block)
-            .map(|block| self.setting.title(block));
-        let title = title.unwrap_or_else(|| capitalised(&lane.title));
-        let room = if self.is_narrow { 40 } else { 15 };
+        let title = title(self.setting, lane);
+        let room = if self.is_narrow {
+            40
+        } else {
+            (self.left / size::LANE_LETTER) as usize
+        };
         let base = if self.is_narrow { top - 60 } else { top + 430 };
         self.line.lanes.push(Lane {
             name: cut(&title, room),
@@ -258,6 +281,7 @@ impl<'s, 'a> Drawing<'s, 'a> {
             return;
         }
         let pattern = Pattern::of(placed);
+        self.is_cooked |= pattern == Pattern::Oven && placed.purpose != Some(Purpose::Bake);
         let foot = top + size::BAR_FOOT;
         let (from, to) = (self.x(placed.start), self.x(placed.end));
         let tall = if pattern == Pattern::Hands {

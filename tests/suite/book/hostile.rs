@@ -162,7 +162,7 @@ fn the_index_is_text_too() {
         makes: words.to_owned(),
         whole_time: words.to_owned(),
         hands_on_time: words.to_owned(),
-        tags: words.to_owned(),
+        tags: vec![words.to_owned()],
         found_by: words.to_owned(),
         cards: vec![link(words)],
     };

@@ -66,6 +66,22 @@ fn s1_s2_required_and_recommended() {
     }
 }
 
+/// A step says when it is folded, as its card does.
+#[test]
+fn folds_are_said() {
+    let mut said = 0;
+    for (compiled, value) in structured(&Around::default()) {
+        let (_, sheet) = compiled.plain.as_ref().unwrap();
+        let placed = sheet.schedule.lanes.iter().flat_map(|lane| &lane.steps);
+        for (placed, step) in placed.zip(steps(&value)) {
+            let text = step["text"].as_str().unwrap();
+            assert_eq!(text.contains("Fold after"), placed.step.folds.is_some(), "{text}");
+            said += usize::from(placed.step.folds.is_some());
+        }
+    }
+    assert!(said > 5, "{said}");
+}
+
 /// S3: a list of `HowToStep` with text; one for every step of the sheet.
 #[test]
 fn s3_a_step_for_every_step() {

@@ -47,7 +47,7 @@ fn structure_gets_through() {
         ),
         (
             "| a | b |\n|---|---|\n| 1 | 2 |",
-            "<table><thead><tr><th scope=\"col\">a</th><th scope=\"col\">b</th></tr></thead><tr><td>1</td><td>2</td></tr></table>",
+            "<table><thead><tr><th scope=\"col\">a</th><th scope=\"col\">b</th></tr></thead><tbody><tr><td>1</td><td>2</td></tr></tbody></table>",
         ),
     ] {
         assert_eq!(note(text), html, "{text}");
