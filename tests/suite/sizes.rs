@@ -118,3 +118,20 @@ fn the_heaviest_dough_is_shown_as_it_is() {
         "{told}"
     );
 }
+
+/// The units that a refusal names are those that are taken.
+#[test]
+fn every_unit_that_is_named_is_taken() {
+    let kitchen = Kitchen::new().file("plaits.loaf", PLAITS);
+    let refused = kitchen
+        .run(&["sheet", "plaits.loaf", "--units", "stone"])
+        .ends_with(2);
+    let (_, list) = refused.err.split_once("write some of ").unwrap();
+    let (list, _) = list.split_once(", with commas").unwrap();
+    assert_eq!(list, "g, kg, mg, oz, lb");
+    for unit in list.split(", ") {
+        let _ = kitchen
+            .run(&["sheet", "plaits.loaf", "--units", unit])
+            .ends_with(0);
+    }
+}
