@@ -26,7 +26,10 @@ pub(super) fn check(
         let message = "the dough would weigh less than a milligram".to_owned();
         absurd(recipe, asked, recipe.title.span, message)
     } else if let Some((block, _)) = heavy {
-        let message = format!("the {} would weigh more than five thousand tonnes", block.title);
+        let message = format!(
+            "the {} would weigh more than two hundred thousand tonnes",
+            block.title
+        );
         absurd(recipe, asked, block.span, message)
     } else if *count > Ratio::whole(limits::COUNT) {
         let message = "this makes more than a million pieces".to_owned();

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use super::adapt::{self, Answers, Wishes};
 use super::allergens::allergens;
+use super::assumed;
 use super::blocks;
 use super::bounds;
 use super::cautions;
@@ -266,9 +267,9 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         total: &total,
         pieces: &pieces,
     };
-    Sheet {
+    let mut sheet = Sheet {
         warmth: warmth::warmth(warmed, times, report),
-        assumed: assumed(recipe, &blocks, &figures, &losses),
+        assumed: Vec::new(),
         schedule,
         allergens: allergens(recipe),
         cautions,
@@ -281,7 +282,9 @@ fn describe(settled: &Settled<'_>, request: &Request, report: &mut Report) -> Sh
         answers: Answers::default(),
         too_small,
         usual,
-    }
+    };
+    sheet.assumed = assumed::defaults(&settled.recipe, &sheet);
+    sheet
 }
 
 /// Warns of a dough without flour, unless a line of flour is there that only waits for its weight, or one
@@ -353,31 +356,4 @@ fn pieces(settled: &Settled<'_>, losses: &Losses, dough: &Ratio) -> Pieces {
         slices: recipe.details.slices,
         count,
     }
-}
-
-/// Names the defaults that figures of the sheet rest on.
-fn assumed(recipe: &Recipe, blocks: &[SheetBlock], _figures: &Figures, losses: &Losses) -> Vec<String> {
-    let place = &recipe.place;
-    let mut keys = Vec::new();
-    if losses.bake_assumed {
-        keys.push("bake loss");
-    }
-    let mixtures = || {
-        recipe
-            .blocks
-            .iter()
-            .filter(|block| blocks.iter().any(|computed| computed.id == block.id))
-            .flat_map(super::forms::lines)
-            .filter_map(|(_, line)| match &line.thing {
-                crate::model::recipe::Thing::Mixture(mixture) => Some(mixture.is_starter),
-                _ => None,
-            })
-    };
-    if mixtures().any(|is_starter| is_starter) && !place.given.contains("starter") {
-        keys.push("starter");
-    }
-    if mixtures().any(|is_starter| !is_starter) && !place.given.contains("old dough") {
-        keys.push("old dough");
-    }
-    keys.into_iter().map(str::to_owned).collect()
 }

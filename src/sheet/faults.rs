@@ -358,25 +358,33 @@ pub(super) fn stage_short(block: &Block, poured: Span, short: &Ratio) -> Diagnos
     )
     .label("poured here")
     .other(block.span, "made here")
-    .help(format!("make {} more of it, or pour less", grams(short)))
+    .help(format!(
+        "make {} more of it, or pour {}less",
+        grams(short),
+        if block.keep.is_some() { "or keep " } else { "" }
+    ))
 }
 
-/// A formula keeps more of a stage than there is, or than is left of it.
+/// More of a stage is kept than there is, or than is left of it.
 pub(super) fn kept_too_much(block: &Block, kept: &Ratio, elsewhere: &Ratio, total: &Ratio) -> Diagnostic {
     let (title, short) = (&block.title, grams(&(&(kept + elsewhere) - total)));
     let poured = if elsewhere.is_zero() {
         String::new()
     } else {
-        format!(" and {} are poured into other stages", grams(elsewhere))
+        format!(" and {} are poured elsewhere", grams(elsewhere))
     };
     let keep = block.keep.as_ref().map(|keep| keep.span);
-    let message = format!("of {} of {title} {} are kept{poured}", grams(total), grams(kept));
+    let message = format!(
+        "{} of {title} are kept{poured}, and only {} are made",
+        grams(kept),
+        grams(total)
+    );
     Diagnostic::new(Code::StageShort, keep.unwrap_or(block.span), message)
         .label("more than there is")
         .help(format!("make at least {short} more of it, or keep or pour less"))
 }
 
-/// A formula keeps all of a stage, so that nothing of it is in the dough.
+/// All of a stage is kept, so that nothing of it is in the dough.
 pub(super) fn all_kept(block: &Block, total: &Ratio) -> Diagnostic {
     let message = format!(
         "all {} of {} are kept, and nothing of it goes into the dough",

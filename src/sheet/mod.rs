@@ -5,6 +5,7 @@
 
 mod adapt;
 mod allergens;
+mod assumed;
 mod blocks;
 mod bounds;
 mod cautions;

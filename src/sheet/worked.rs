@@ -3,8 +3,8 @@
 use super::faults;
 use super::forms::{self, Basis};
 use super::solve::Sizes;
-use crate::diag::Report;
-use crate::model::recipe::{Block, BlockId, BlockKind, Entry, Line, Recipe, Thing};
+use crate::diag::{Diagnostic, Report};
+use crate::model::recipe::{Amount, Block, BlockId, BlockKind, Entry, Line, Recipe, Thing};
 use crate::quantity::Ratio;
 use crate::source::Span;
 
@@ -132,15 +132,8 @@ pub(super) fn work_out(recipe: &Recipe, sizes: &Sizes, report: &mut Report) -> O
     };
     let mut sound = true;
     for (block, weights) in recipe.blocks.iter().zip(&worked.blocks) {
-        if weights
-            .lines
-            .iter()
-            .any(|line| line.weight.as_ref().is_some_and(Ratio::is_negative))
-        {
-            let fixed = forms::lines(block)
-                .find(|(_, line)| matches!(line.amount.value, crate::model::recipe::Amount::Weight(_)))
-                .map(|(_, line)| line.span);
-            report.push(faults::below_nothing(block, fixed));
+        if let Some(fault) = below_nothing(recipe, &worked, block, weights) {
+            report.push(fault);
             sound = false;
         }
     }
@@ -149,6 +142,34 @@ pub(super) fn work_out(recipe: &Recipe, sizes: &Sizes, report: &mut Report) -> O
     }
     sum_seeds(recipe, &mut worked);
     Some(worked)
+}
+
+/// Says which line of a block comes to less than nothing, if one does: what is left of a stage that keeps more than
+/// there is, else what the fixed weights leave.
+fn below_nothing(
+    recipe: &Recipe,
+    worked: &Worked,
+    block: &Block,
+    weights: &WorkedBlock,
+) -> Option<Diagnostic> {
+    let is_below = |line: &&WorkedLine| line.weight.as_ref().is_some_and(Ratio::is_negative);
+    let line = weights.lines.iter().find(is_below)?;
+    let written = match line.what {
+        What::Entry(at) => entry_line(block, at),
+        What::Joined(_) => None,
+    };
+    let stage = written
+        .filter(|line| line.amount.value == Amount::All)
+        .and_then(|line| recipe.blocks.get(forms::stage_of(line)?.0));
+    if let Some((stage, keep)) = stage.and_then(|stage| Some((stage, stage.keep.as_ref()?))) {
+        let rest = line.weight.clone().unwrap_or_default();
+        let elsewhere = &worked.poured(recipe, stage.id) - &rest;
+        let total = worked.block(stage.id).map(|stage| stage.total.clone());
+        return Some(faults::kept_too_much(stage, &keep.value.0, &elsewhere, &total?));
+    }
+    let mut lines = forms::lines(block).map(|(_, line)| line);
+    let fixed = lines.find(|line| matches!(line.amount.value, Amount::Weight(_)));
+    Some(faults::below_nothing(block, fixed.map(|line| line.span)))
 }
 
 fn work_block(block: &Block, sizes: &Sizes) -> WorkedBlock {
@@ -234,6 +255,8 @@ pub(super) fn check_stages(recipe: &Recipe, worked: &Worked, short: &[BlockId], 
                 .max_by_key(|pour| pour.weight.clone())
                 .map_or(block.span, |pour| pour.span);
             report.push(faults::stage_short(block, place, &rest.abs()));
+        } else if poured.is_zero() && block.keep.is_some() && weights.total.is_positive() {
+            report.push(faults::all_kept(block, &weights.total));
         } else if rest > leeway && !worked.takes_seed_out && block.kind != BlockKind::Dough {
             report.push(faults::left_over(block, &rest));
         }

@@ -80,7 +80,7 @@ fn within_weight(grams: &Grams, span: Span, reader: &mut Reader<'_>) -> bool {
 pub(super) fn within_dough(count: u32, each: &Grams, span: Span, reader: &mut Reader<'_>) -> bool {
     let fits = &each.0 * &Ratio::whole(i64::from(count)) <= Ratio::whole(limits::DOUGH_GRAMS);
     if !fits {
-        absurd(span, "more than five thousand tonnes", reader);
+        absurd(span, "more than two hundred thousand tonnes", reader);
     }
     fits
 }

@@ -24,9 +24,9 @@ pub const VARIATIONS: usize = 200;
 pub const INGREDIENTS: usize = 5_000;
 /// Grams of one amount: a thousand tonnes.
 pub const GRAMS: i64 = 1_000_000_000;
-/// Grams of all that is made at once, of one block or of all pieces: five thousand tonnes. What is shown is added up
-/// as whole millionths, and so many grams leave room for every sum of them, in milligrams too.
-pub const DOUGH_GRAMS: i64 = 5 * GRAMS;
+/// Grams of all that is made at once, of one block or of all pieces: two hundred thousand tonnes, so that the heaviest
+/// flour may have the most water. What is shown is added up as whole millionths, and so many grams leave room for the sums.
+pub const DOUGH_GRAMS: i64 = 200 * GRAMS;
 /// Per cent of one share.
 pub const PERCENT: i64 = 10_000;
 /// Degrees Celsius of the coldest and of the hottest place.

@@ -89,7 +89,7 @@ impl Numbers {
             WeightUnit::Ounce | WeightUnit::Pound => self.pounds(unit, shown),
             WeightUnit::Kilogram if shown >= 1000 * ONE => self.measured(shown / 1000, "kg"),
             WeightUnit::Gram | WeightUnit::Kilogram => self.measured(shown, "g"),
-            WeightUnit::Milligram => self.measured(shown.saturating_mul(1000), "mg"),
+            WeightUnit::Milligram => self.counted(shown, ONE / 1000, "mg"),
         }
     }
 
@@ -272,10 +272,15 @@ impl Numbers {
 
     /// Writes a count of millionths with its unit.
     fn measured(self, millionths: i64, unit: &str) -> String {
+        self.counted(millionths, ONE, unit)
+    }
+
+    /// Writes a count of parts, of which so many make one of a unit; a million, or a thousand.
+    fn counted(self, parts: i64, in_one: i64, unit: &str) -> String {
         let mut text = String::with_capacity(16);
-        let size = millionths.unsigned_abs();
-        let (whole, mut part) = (size / ONE.unsigned_abs(), size % ONE.unsigned_abs());
-        if millionths < 0 {
+        let (size, in_one) = (parts.unsigned_abs(), in_one.unsigned_abs());
+        let (whole, mut part) = (size / in_one, size % in_one * (ONE.unsigned_abs() / in_one));
+        if parts < 0 {
             text.push('−');
         }
         push_grouped(whole, &mut text);

@@ -12,9 +12,6 @@ use crate::sheet::{
     TimedStep, Timing, WarmFrom, WarmPart, WaterPlan, work_back,
 };
 
-/// Loaves from here on are told when they are done; a roll has no room for a thermometer.
-const LOAF_GRAMS: i64 = 250;
-
 /// Lists what follows from the room and the height: how long it takes, and when the bread is done.
 pub(super) fn view_room_facts(setting: &Setting<'_>) -> [Option<Fact>; 2] {
     let warmth = &setting.sheet.warmth;
@@ -28,11 +25,8 @@ pub(super) fn view_room_facts(setting: &Setting<'_>) -> [Option<Fact>; 2] {
             fill(setting, Word::InRoomNote, &note),
         )
     });
-    let is_loaf = setting.sheet.pieces.dough.0 >= Ratio::whole(LOAF_GRAMS);
-    let done = warmth
-        .done
-        .as_ref()
-        .filter(|done| done.stated.is_none() && is_loaf);
+    let pieces = &setting.sheet.pieces;
+    let done = warmth.done.as_ref().filter(|done| done.is_told(pieces));
     let done = done.map(|done| {
         let range = setting.numbers.degrees_range(done.lowest(), done.highest());
         let note = if done.boiling < done.usual.1 + 1.0 {

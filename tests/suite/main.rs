@@ -33,6 +33,7 @@ mod cli;
 mod columns;
 mod compare;
 mod computed;
+mod defaults;
 mod disk;
 mod explain;
 mod format;

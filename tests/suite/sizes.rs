@@ -27,16 +27,16 @@ fn no_size_that_is_asked_for_makes_the_program_fall_over() {
     let kitchen = Kitchen::new().file("plaits.loaf", PLAITS).file("open.loaf", OPEN);
     let sizes = [
         ("--makes", "1000000 loaves of 1000000 kg"),
-        ("--makes", "1000000 loaves of 5 kg"),
-        ("--makes", "1000000 loaves of 5.001 kg"),
-        ("--makes", "5 loaves of 1000000 kg"),
-        ("--makes", "6 loaves of 1000000 kg baked"),
+        ("--makes", "1000000 loaves of 200 kg"),
+        ("--makes", "1000000 loaves of 200.001 kg"),
+        ("--makes", "200 loaves of 1000000 kg"),
+        ("--makes", "190 loaves of 1000000 kg baked"),
         ("--makes", "1000000 loaves of 0.000000001 g"),
         ("--makes", "1 loaf of 0.00000000000000000000001 g"),
         ("--flour", "1000000 kg"),
         ("--flour", "1 g"),
         ("--tin", "1000 x 1000 x 1000 cm, 0.0000001 ml per g"),
-        ("--tin", "1000 x 1000 x 1000 cm, 0.2 ml per g"),
+        ("--tin", "1000 x 1000 x 1000 cm, 0.005 ml per g"),
         ("--tin", "0.1 x 0.1 x 0.1 cm, 10000000 ml per g"),
         ("--fit", "1000 x 1000 x 1000 cm"),
         ("--fit", "0.1 x 0.1 x 0.1 cm"),
@@ -57,8 +57,8 @@ fn what_check_passes_is_made() {
     let mut refused = 0;
     for makes in [
         "10000 loaves of 1000000 kg",
-        "5 loaves of 1000000 kg",
-        "1000000 loaves of 5 kg",
+        "200 loaves of 1000000 kg",
+        "1000000 loaves of 200 kg",
         "1 loaf of 0.001 g",
     ] {
         let kitchen = Kitchen::new().file("a.loaf", PLAITS.replace("2 plaits of 800 g", makes));
@@ -80,13 +80,13 @@ fn the_heaviest_dough_is_shown_as_it_is() {
         "sheet",
         "open.loaf",
         "--makes",
-        "5 loaves of 1000000 kg",
+        "200 loaves of 1000000 kg",
         "--units",
     ];
     for (unit, dough) in [
-        ("g", "5 000 000 000 g"),
-        ("kg", "5 000 000 kg"),
-        ("mg", "5 000 000 000 000 mg"),
+        ("g", "200 000 000 000 g"),
+        ("kg", "200 000 000 kg"),
+        ("mg", "200 000 000 000 000 mg"),
     ] {
         let (told, code) = settled(&kitchen, &[&most[..], &[unit]].concat());
         assert_eq!(code, 0, "{told}");
@@ -95,11 +95,11 @@ fn the_heaviest_dough_is_shown_as_it_is() {
     }
     let (told, code) = settled(
         &kitchen,
-        &["sheet", "open.loaf", "--makes", "1000000 loaves of 5001 g"],
+        &["sheet", "open.loaf", "--makes", "1000000 loaves of 200001 g"],
     );
     assert_eq!(code, 2);
     assert!(
-        told.contains("absurd-amount") && told.contains("five thousand tonnes"),
+        told.contains("absurd-amount") && told.contains("two hundred thousand tonnes"),
         "{told}"
     );
     // What the recipe makes of a size may be past the bound where the size itself is not.
@@ -109,12 +109,29 @@ fn the_heaviest_dough_is_shown_as_it_is() {
             "sheet",
             "open.loaf",
             "--tin",
-            "1000 x 1000 x 1000 cm, 0.1 ml per g",
+            "1000 x 1000 x 1000 cm, 0.001 ml per g",
         ],
     );
     assert_eq!(code, 1);
     assert!(
-        told.contains("the dough would weigh more than five thousand tonnes"),
+        told.contains("the dough would weigh more than two hundred thousand tonnes"),
         "{told}"
     );
+}
+
+/// The units that a refusal names are those that are taken.
+#[test]
+fn every_unit_that_is_named_is_taken() {
+    let kitchen = Kitchen::new().file("plaits.loaf", PLAITS);
+    let refused = kitchen
+        .run(&["sheet", "plaits.loaf", "--units", "stone"])
+        .ends_with(2);
+    let (_, list) = refused.err.split_once("write some of ").unwrap();
+    let (list, _) = list.split_once(", with commas").unwrap();
+    assert_eq!(list, "g, kg, mg, oz, lb");
+    for unit in list.split(", ") {
+        let _ = kitchen
+            .run(&["sheet", "plaits.loaf", "--units", unit])
+            .ends_with(0);
+    }
 }

@@ -15,6 +15,7 @@ use crate::sheet::walk::steps_of;
 use crate::sheet::{Lane, PlacedStep, Schedule, SheetBlock};
 
 use lanes::Plan;
+pub(super) use oven::is_preheat;
 
 /// Places the steps of all blocks in time, and reports steps that cannot be meant as they stand.
 pub(crate) fn place(recipe: &Recipe, blocks: &[SheetBlock]) -> (Schedule, Report) {

@@ -7,7 +7,7 @@ use crate::quantity::Elapsed;
 use crate::sheet::{Lane, PlacedStep};
 
 /// Says whether a step heats the oven.
-pub(super) fn is_preheat(step: &Step) -> bool {
+pub(in crate::sheet) fn is_preheat(step: &Step) -> bool {
     step.verb.is_some_and(|verb| verb.purpose == Purpose::Preheat)
 }
 

@@ -17,6 +17,9 @@ const LEEWAY: f64 = 2.0;
 /// How far a core stays behind the boiling point in a bake of usual length; common practice, no source.
 const BEHIND: f64 = 1.0;
 
+/// Loaves from here on are told when they are done; a roll has no room for a thermometer. Common practice, no source.
+const LOAF_GRAMS: i64 = 250;
+
 /// Works out when a bread is done; nothing for what is not raised or not baked.
 pub(super) fn doneness(
     recipe: &Recipe,
@@ -64,6 +67,12 @@ pub(super) fn doneness(
 }
 
 impl Doneness {
+    /// Says whether a card of such pieces tells the core: where the recipe states none, and for loaves.
+    #[must_use]
+    pub fn is_told(&self, pieces: &Pieces) -> bool {
+        self.stated.is_none() && pieces.dough.0 >= Ratio::whole(LOAF_GRAMS)
+    }
+
     /// Gives the lowest core of the band that can be reached here.
     #[must_use]
     pub fn lowest(&self) -> f64 {

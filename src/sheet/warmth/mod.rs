@@ -55,9 +55,11 @@ pub(super) fn warmth(
         report.extend(out_of_reach(&plan).map(|fault| fault(wanted.span)));
         Some(plan)
     });
+    let scalds = scald::scalds(&bench);
     Warmth {
         water,
-        scalds: scald::scalds(&bench),
+        scalds,
+        rests_on: bench.used(),
         timing,
         leaven,
         done: doneness::doneness(recipe, warmed.figures, warmed.total, warmed.pieces, report),

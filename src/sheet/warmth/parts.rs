@@ -2,7 +2,7 @@
 //! thing has where nothing is said. Owns those guesses, each with its reason; solves no balance.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::heat::Stuff;
 use super::rules::cold_of_ice;
@@ -21,6 +21,8 @@ pub(super) struct Bench<'a> {
     pub(super) blocks: &'a [SheetBlock],
     /// What was found out of each block: stages that pour each other several times over are asked for it as often.
     found: RefCell<BTreeMap<BlockId, Found>>,
+    /// What of the place was made use of, by its keys: `room`, `altitude`.
+    used: RefCell<BTreeSet<String>>,
 }
 
 /// What was found out of a block.
@@ -83,11 +85,28 @@ impl<'a> Bench<'a> {
             recipe,
             blocks,
             found: RefCell::default(),
+            used: RefCell::default(),
         }
     }
 
-    /// Gives a named temperature of the place.
+    /// Gives what of the place was made use of by now.
+    pub(super) fn used(&self) -> BTreeSet<String> {
+        self.used.borrow().clone()
+    }
+
+    /// Notes that something worked out rests on what a key of the place says.
+    pub(super) fn note(&self, key: &str) {
+        self.used.borrow_mut().insert(key.to_owned());
+    }
+
+    /// Gives a named temperature of the place, and notes that it was made use of.
     pub(super) fn place(&self, name: &str, otherwise: f64) -> f64 {
+        self.note(name);
+        self.look_up(name, otherwise)
+    }
+
+    /// Gives a named temperature of the place, on which something may come to rest.
+    pub(super) fn look_up(&self, name: &str, otherwise: f64) -> f64 {
         let known = self.recipe.place.temperatures.get(name);
         known.map_or(otherwise, |celsius| celsius.0.to_f64())
     }
@@ -98,6 +117,16 @@ impl<'a> Bench<'a> {
 
     pub(super) fn boiling(&self) -> f64 {
         boiling_point(self.recipe.place.altitude_m.to_f64())
+    }
+
+    /// Gives the temperature of what is mostly water: no hotter than it boils here.
+    pub(super) fn at_most_boiling(&self, celsius: f64) -> f64 {
+        let boiling = self.boiling();
+        if celsius < boiling {
+            return celsius;
+        }
+        self.note("altitude");
+        boiling
     }
 
     /// Gives the degrees of a temperature; a place of the bakehouse has those that hold now.
@@ -143,7 +172,7 @@ impl<'a> Bench<'a> {
         }
         // Up a mountain nothing that is mostly water is hotter than it boils there, whatever the line says.
         if stuff.is_wet() {
-            celsius = celsius.min(self.boiling());
+            celsius = self.at_most_boiling(celsius);
         }
         Some(Part {
             name: line.name.clone(),
@@ -228,7 +257,7 @@ impl<'a> Bench<'a> {
         if let Some(warm) = words.or_else(named) {
             let celsius = match warm {
                 Warm::At(celsius) => celsius,
-                Warm::Boiling => self.boiling(),
+                Warm::Boiling => self.at_most_boiling(f64::INFINITY),
                 Warm::Fridge => self.place("fridge", 4.0),
                 Warm::Room => self.room(),
             };

@@ -31,6 +31,7 @@ fn scald(bench: &Bench<'_>, block: &Block) -> Option<ScaldHeat> {
     // The hottest that any step makes it is what its starch comes to.
     let heated = steps_of(block)
         .filter_map(|step| heats_to(step, boiling))
+        .map(|celsius| bench.at_most_boiling(celsius))
         .reduce(f64::max);
     let swells = if is_of_rye(block) { RYE } else { WHEAT };
     let reached = heated.unwrap_or(mixed).max(mixed);

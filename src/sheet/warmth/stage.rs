@@ -40,7 +40,7 @@ impl Way {
 impl Bench<'_> {
     /// Gives the temperature that the lines of a block come to together: no hotter than water boils here.
     pub(super) fn mixed(&self, id: BlockId) -> f64 {
-        together(&self.parts(id)).min(self.boiling())
+        self.at_most_boiling(together(&self.parts(id)))
     }
 
     /// Gives the temperature that a stage has where it is poured.
@@ -75,6 +75,7 @@ impl Bench<'_> {
     fn after(&self, step: &Step, way: &Way) -> Option<f64> {
         let celsius = way.now();
         if let Some(heated) = heats_to(step, way.boiling) {
+            let heated = self.at_most_boiling(heated);
             return Some(heated.max(celsius));
         }
         let to = step.to.as_ref().map(|spec| self.degrees(spec));

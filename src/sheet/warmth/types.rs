@@ -1,6 +1,8 @@
 //! What is worked out of warmth and time, as plain data for views. Temperatures are in °C and not rounded;
 //! they are physics, and no weight or share of the bread rests on them.
 
+use std::collections::BTreeSet;
+
 use crate::model::recipe::BlockId;
 use crate::quantity::ElapsedRange;
 
@@ -18,6 +20,8 @@ pub struct Warmth {
     /// Times with another amount of starter or yeast in the dough; nothing where none was asked for. The steps
     /// of the sheet stay as they are, since the weights do.
     pub leaven: Option<Timing>,
+    /// The keys of the bakehouse that water and scalds rest on: `room`, `altitude`.
+    pub rests_on: BTreeSet<String>,
 }
 
 /// The water for a wanted dough temperature, by heat and by the rules of the trade.

@@ -45,9 +45,10 @@ pub(super) fn plan(bench: &Bench<'_>, block: &Block, wanted: f64) -> Option<Wate
     let room = bench.room();
     let flour = mean(&rest, Sort::Flour).unwrap_or(room);
     let tap = Tap {
+        bench,
         grams,
-        celsius: bench.place("tap", 15.0),
-        fridge: bench.place("fridge", 4.0),
+        celsius: bench.look_up("tap", 15.0),
+        fridge: bench.look_up("fridge", 4.0),
         is_water,
     };
     let factor = friction.factor;
@@ -161,14 +162,15 @@ fn warm_part(part: &Part) -> WarmPart {
 }
 
 /// What the tap and the fridge can give.
-struct Tap {
+struct Tap<'a> {
+    bench: &'a Bench<'a>,
     grams: f64,
     celsius: f64,
     fridge: f64,
     is_water: bool,
 }
 
-impl Tap {
+impl Tap<'_> {
     fn by_rule(&self, needed: f64) -> Tempered {
         self.tempered(needed, |tap, needed| ice_by_rule(self.grams, tap, needed))
     }
@@ -179,6 +181,7 @@ impl Tap {
             Advice::TooHot
         } else if !self.is_water {
             if needed < self.fridge {
+                self.bench.note("fridge");
                 Advice::TooCold
             } else {
                 Advice::Temper
@@ -186,6 +189,7 @@ impl Tap {
         } else if needed >= self.celsius {
             Advice::Temper
         } else {
+            self.bench.note("tap");
             let ice = ice(self.celsius, needed);
             if ice > self.grams {
                 Advice::TooCold
