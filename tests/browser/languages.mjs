@@ -17,15 +17,21 @@ const LANGUAGES = { de: 'de', fr: 'fr', 'en-us': 'en-US', he: 'he' };
 const recipes = path.join(path.dirname(fileURLToPath(import.meta.url)), '../cases/words');
 const faults = [];
 
-/** Lists the words of a card's heads, names and steps. Runs in the page. */
+/** Counts how often each word stands on a card that is in its heads, names or steps. Runs in the page. */
 function wordsOf() {
-  const words = new Set();
+  const wordsIn = (text) => text.split(/[^\p{L}]+/u);
+  const counts = new Map();
   for (const part of document.querySelectorAll('th, dt, caption, h2:not(.quiet), h3, .do b, .in bdi')) {
-    const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
-    while (texts.nextNode()) texts.currentNode.textContent.split(/[\s\u202f-]+/).forEach((word) => words.add(word));
+    for (const word of wordsIn(part.textContent)) counts.set(word, 0);
+  }
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) {
+    const { currentNode: text } = texts;
+    if (text.parentElement.closest('.quiet, title, desc')) continue;
+    for (const word of wordsIn(text.textContent)) if (counts.has(word)) counts.set(word, counts.get(word) + 1);
   }
   // Letters that are written from the right come out of a print in another order.
-  return [...words].filter((word) => /^\p{Script=Latin}{4,}$/u.test(word));
+  return [...counts].filter(([word]) => /^\p{Script=Latin}{4,}$/u.test(word));
 }
 
 /** Lists numbers that stand on the wrong side of their units, and what runs out of the time line. Runs in the page. */
@@ -94,8 +100,10 @@ async function main() {
       await page.pdf({ path: pdf, preferCSSPageSize: true });
       const print = printed(pdf);
       checkMargins(told, print, paper);
-      const there = new Set(print.words.flatMap((word) => word.text.split(/[^\p{L}]+/u)));
-      for (const word of words.filter((word) => !there.has(word))) told(`“${word}” is broken in two`);
+      const there = print.words.flatMap(({ text }) => text.split(/[^\p{L}]+/u));
+      for (const [word, count] of words) {
+        if (there.filter((other) => other === word).length < count) told(`“${word}” is broken in two`);
+      }
       looked += words.length;
       const first = await page.evaluate(() => document.querySelector('.formula tbody th').textContent.split(/[\s-]/)[0]);
       if (!print.words.some((word) => word.page === 0 && word.text.startsWith(first))) told('its list begins on the second page');

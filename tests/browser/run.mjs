@@ -30,16 +30,19 @@ const fault = (where, what) => faults.push(`${where}: ${what}`);
 const pages = (folder) =>
   readdirSync(folder, { recursive: true }).filter((name) => name.endsWith('.html')).sort();
 
-/** Judges accessibility on the screen; for the first pages also in the dark and in print. */
+/** Judges accessibility on the screen; for the first pages also on a phone, in the dark and in print. */
 async function judge(browser, file, isLong) {
   const rules = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice'];
-  const looks = [{ media: 'screen', colorScheme: 'light' }];
-  if (isLong) looks.push({ media: 'screen', colorScheme: 'dark' }, { media: 'print', colorScheme: 'light' });
+  const looks = [{ media: 'screen', colorScheme: 'light', width: 1280 }];
+  if (isLong) looks.push(...[390, 1280].map((width) => ({ media: 'screen', colorScheme: 'dark', width })), { media: 'print', colorScheme: 'light', width: 1280 });
   const context = await browser.newContext({ bypassCSP: true });
   const page = await context.newPage();
   await page.goto(pathToFileURL(file).href);
-  for (const look of looks) {
+  for (const { width, ...look } of looks) {
+    await page.setViewportSize({ width, height: 900 });
     await page.emulateMedia(look);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    if (look.media === 'screen' && wide > 0) fault(path.basename(file), `is ${wide} points wider than a screen of ${width}`);
     const { violations } = await new AxeBuilder({ page }).withTags(rules).analyze();
     for (const { id, help, nodes } of violations) {
       fault(`${path.basename(file)} (${look.media})`, `${id}: ${help}: ${nodes[0].html.slice(0, 120)}`);
