@@ -248,8 +248,8 @@ impl Renderer {
                 .build()?,
         );
         for (name, text) in own.templates() {
-            let added = engine.add_template_owned(name, text);
-            added.map_err(|error| own.told(&error))?;
+            let added = engine.add_template_owned(name.clone(), text);
+            added.map_err(|error| own.told(&error, &name))?;
         }
         let words = LANGUAGES
             .iter()
@@ -324,7 +324,7 @@ impl Renderer {
         let rows = Value::from_object(Rows(std::mem::take(&mut index.rows)));
         let index = context! { rows, ..Value::from(Serde(&index)) };
         let context = context! { index, words, page => Serde(self.index.page()) };
-        self.finished(engine.get_template("index.html")?.render(context))
+        self.finished("index.html", engine.get_template("index.html")?.render(context))
     }
 
     /// Makes the page of comparisons, old and new side by side; a history stands before them as a table.
@@ -355,7 +355,7 @@ impl Renderer {
     }
 
     fn render(&self, name: &str, context: Value) -> Result<String, RenderError> {
-        let page = self.finished(self.engine.get_template(name)?.render(context))?;
+        let page = self.finished(name, self.engine.get_template(name)?.render(context))?;
         if page.len() > MOST_OUTPUT {
             self.has_failed.store(true, Ordering::Relaxed);
             return Err(RenderError::TooLong);
@@ -364,10 +364,10 @@ impl Renderer {
     }
 
     /// Tells of what went wrong in a template, and notes that it did.
-    fn finished(&self, page: Result<String, minijinja::Error>) -> Result<String, RenderError> {
+    fn finished(&self, name: &str, page: Result<String, minijinja::Error>) -> Result<String, RenderError> {
         page.map_err(|error| {
             self.has_failed.store(true, Ordering::Relaxed);
-            self.own.told(&error)
+            self.own.told(&error, name)
         })
     }
 }

@@ -113,8 +113,8 @@ impl OwnTemplates {
         old.map(|(_, file)| file.path.as_str()).collect()
     }
 
-    /// Tells of what went wrong in a template: file, line, what it is, and the line itself.
-    pub(super) fn told(&self, error: &Error) -> RenderError {
+    /// Tells of what went wrong in a template while a page was made: file, line, what it is, and the line itself.
+    pub(super) fn told(&self, error: &Error, page: &str) -> RenderError {
         let error = innermost(error);
         let name = error.name().unwrap_or("a template");
         let own = self.files.get(name);
@@ -129,7 +129,7 @@ impl OwnTemplates {
         let place = source
             .zip(error.range())
             .and_then(|(text, range)| expression(text, range.start, range.end));
-        let what = reason(error, place);
+        let what = reason(error, place, page);
         let line = error.line().unwrap_or(1);
         let shown = source.and_then(|text| text.lines().nth(line.saturating_sub(1)));
         RenderError::Template(told_at(&path, line, &what, shown))
@@ -344,11 +344,20 @@ fn expression(text: &str, start: usize, end: usize) -> Option<&str> {
 }
 
 /// Puts the faults that people meet into words.
-fn reason(error: &Error, place: Option<&str>) -> String {
+fn reason(error: &Error, place: Option<&str>, page: &str) -> String {
     let detail = error.detail().unwrap_or_default();
     match (error.kind(), place) {
         (ErrorKind::UndefinedError, Some(place)) => {
-            format!("this template gets no `{place}`; `loafwright templates --values` lists what there is")
+            // One file may stand on several pages, and does not get the same on each.
+            let page = match page {
+                "reader.html" => "on a page for readers",
+                "index.html" => "in the index",
+                "compare.html" => "in a comparison",
+                _ => "on a card",
+            };
+            format!(
+                "this template gets no `{place}` {page}; `loafwright templates --values` lists what there is"
+            )
         }
         (ErrorKind::OutOfFuel, _) => {
             "this does more than a page may: a million steps, or 64 MiB of text".to_owned()

@@ -183,7 +183,13 @@ fn a_mistake_is_told_with_file_line_and_what_it_is() {
         (
             "foot.html",
             "<footer>\n{{ card.foot.autor }}\n</footer>",
-            "own/foot.html:2: this template gets no `card.foot.autor`",
+            "own/foot.html:2: this template gets no `card.foot.autor` on a card;",
+        ),
+        // The foot of a page for readers gets less than that of a card.
+        (
+            "foot.html",
+            "<footer>\n{{ card.about }}\n</footer>",
+            "own/foot.html:2: this template gets no `card.about` on a page for readers;",
         ),
         (
             "foot.html",
