@@ -167,10 +167,9 @@ impl Watch<'_, '_> {
                 self.settle(&edition);
                 self.ui.result(&format!("{address}\n"));
                 self.ui.talk("watching; Ctrl-C ends it\n");
-                if is_to_open && let Err(why) = open_browser(address) {
-                    self.ui.talk(&format!(
-                        "no browser could be opened ({why}); open the address yourself\n"
-                    ));
+                if is_to_open && open_browser(address).is_err() {
+                    self.ui
+                        .talk("no browser could be opened; open the address above yourself\n");
                 }
                 is_first = false;
             }
